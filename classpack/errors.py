@@ -1,0 +1,56 @@
+"""What can go wrong, and how it is said: ``file:line:column: what is wrong; what would be right``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Spot:
+    """A spot in a file the tutor can open: the path as it was given, line and column counted from 1."""
+
+    file: str
+    line: int
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One thing to mend before anything is printed.
+
+    >>> print(Problem(Spot("lessons/rye.yaml", 14, 12), "water is 'lots'", "write a percentage, as in 'water: 65 %'"))
+    lessons/rye.yaml:14:12: water is 'lots'; write a percentage, as in 'water: 65 %'
+    """
+
+    spot: Spot
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.spot}: {self.wrong}; {self.right}"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Remark:
+    """Something the tutor should know although the pack is printed: a default used, a class that runs late.
+
+    ``about`` names the part it concerns (``"weighing"``, ``"day"``, ``"buying"`` ...); ``text`` is a whole sentence.
+    """
+
+    about: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"remark ({self.about}): {self.text}"
+
+
+class LessonError(Exception):
+    """A pack cannot be made. Holds every problem found, in file order, each said once."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
+        super().__init__("\n".join(map(str, self.problems)))
