@@ -1,0 +1,133 @@
+"""A class day: one afternoon, who comes, and who makes what."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from classpack.errors import Spot
+from classpack.quantities import Amount
+
+MIXED_BY = ("each person", "each station", "one dough for the class")
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """So many pieces of one variation."""
+
+    variation: str
+    pieces: int
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something a person must not have, as stated. Confidential: it may appear on no shared sheet.
+
+    ``name`` is an allergen id, ``coeliac``, a diet, or a state such as ``pregnant``; ``severity`` as stated or empty.
+    """
+
+    name: str
+    severity: str = ""
+    note: str = ""
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """How the tutor settled one person's need: ``what`` they do instead, and the reason that is printed."""
+
+    what: str
+    reason: str
+    makes: tuple[Making, ...] = ()
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """One student. ``seat`` is the station's name and a number (``A1``). ``asked`` is False when nobody asked for needs."""
+
+    name: str
+    station: str
+    seat: str
+    makes: tuple[Making, ...]
+    needs: tuple[Need, ...] = ()
+    asked: bool = True
+    decision: Decision | None = None
+    child: bool = False
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A bench with its people. ``ovens`` restricts which ovens it uses; empty means any."""
+
+    name: str
+    place: str = ""
+    ovens: tuple[str, ...] = ()
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """What is already in the cupboard."""
+
+    ingredient: str
+    amount: Amount
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ClassDay:
+    """One class. Times are minutes after midnight of ``date``; ``end_min`` may lie past midnight (above 1440).
+
+    ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used.
+    """
+
+    title: str
+    file: str
+    date: datetime.date
+    start_min: int
+    end_min: int
+    people: tuple[Person, ...]
+    stations: tuple[Station, ...]
+    mixed_by: str = "each person"
+    demonstration: tuple[Making, ...] = ()
+    spare: tuple[Making, ...] = ()
+    stock: tuple[Stock, ...] = ()
+    allowance_percent: Fraction = Fraction(0)
+    region: str = "UK"
+    language: str = "en"
+    paper: str = "A4"
+    style: str = "normal"
+    currency: str = "GBP"
+    school: str = ""
+    tutor: str = ""
+    assistants: int = 0
+    web: str = ""
+    pages: tuple[tuple[str, str], ...] = ()
+    yeast_form: str = ""
+    room_c: Fraction | None = None
+    flour_c: Fraction | None = None
+    tap_c: Fraction | None = None
+    friction_c: Fraction | None = None
+    pace: Fraction = Fraction(3, 2)
+    welcome_min: Fraction = Fraction(10)
+    safety_min: Fraction = Fraction(5)
+    break_min: Fraction = Fraction(0)
+    closing_min: Fraction = Fraction(15)
+    clean_min: Fraction = Fraction(15)
+    hand_washing_min: Fraction = Fraction(5)
+    loading_min: Fraction = Fraction(2)
+    unloading_min: Fraction = Fraction(2)
+    ovens_on_before_min: Fraction = Fraction(30)
+    ask_at_the_door: bool = False
+    leave_out: tuple[str, ...] = ()
+    tutor_needs: tuple[Need, ...] = ()
+    may_contain: tuple[str, ...] = ()
+    children: bool = False
+    first_names_only: bool = False
+    own_cautions: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+    spot: Spot | None = field(default=None, compare=False, repr=False)
