@@ -143,7 +143,8 @@ class _Reader:
         self.count = 0
 
     def spot(self, event: yaml.Event) -> Spot:
-        return Spot(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+        mark = event.start_mark
+        return Spot(self.file, mark.line + 1, mark.column + 1) if mark else Spot(self.file, 1)
 
     def stop(self, event: yaml.Event, wrong: str, right: str) -> LessonError:
         return LessonError([*self.problems, Problem(self.spot(event), wrong, right)])

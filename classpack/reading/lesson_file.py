@@ -1,0 +1,630 @@
+"""The lesson file: a base dough and its variations, or every problem in it."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import partial
+
+from classpack.errors import LessonError, Problem
+from classpack.model.formula import PREFERMENT_KINDS, Formula, FormulaLine, Preferment
+from classpack.model.larder import Larder
+from classpack.model.lesson import (
+    PER,
+    PURPOSES,
+    Bake,
+    BaseDough,
+    Fault,
+    KitItem,
+    Lesson,
+    Swap,
+    Talk,
+    Use,
+    Variation,
+    Vessel,
+)
+from classpack.quantities import (
+    Amount,
+    NotUnderstood,
+    OvenHeat,
+    parse_amount,
+    parse_celsius,
+    parse_cm,
+    parse_grams,
+    parse_minutes,
+    parse_minutes_span,
+    parse_number,
+    parse_percent,
+)
+from classpack.reading.method_lines import read_demonstration, read_method
+from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.yaml_lines import Node, Text, read_nodes
+
+_USE = re.compile(
+    r"(?P<amount>.+?)\s+per\s+(?P<per>\w+)(?:\s+for\s+(?P<purpose>\w+))?(?:,\s*(?P<note>.+))?"
+)
+_KIT = re.compile(r"(?P<count>[\d./½]+)\s+(?:per|for the)\s+(?P<per>\w+)")
+_PIECE = re.compile(r"(?P<weight>[\d.]+\s*k?g)(?:\s+(?P<where>.+))?")
+_TIN = re.compile(r"in an? (?P<ml>[\d.]+)\s*ml (?P<name>tin|pot|mould|basket)")
+_TRAY = re.compile(r"on an? (?P<width>[\d.]+)\s*[x×]\s*(?P<depth>[\d.]+)\s*cm tray")
+_ROUND = re.compile(r"as a (?P<across>[\d.]+)\s*cm round")
+
+
+def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
+    """The lesson in ``text``; every ingredient it names must be in ``larder``.
+
+    Raises:
+        LessonError: with every problem found.
+    """
+    problems: list[Problem] = []
+    top = Section(read_nodes(text, file), "the lesson", problems)
+    title = top.text("lesson", "the lesson's name, as in 'lesson: One dough, four breads'")
+    base_section = top.section("base", "the base dough", "the base dough's section, 'base:'")
+    base = _read_base(base_section, larder) if base_section else None
+    shared = _names(base) if base else ()
+    variations = tuple(
+        _read_variation(name, node, shared, larder, problems)
+        for name, node in top.fields(
+            "variations", "the breads, each as a section below 'variations:'"
+        )
+    )
+    if top.has("variations") and not variations:
+        top.problem(top.spot_of("variations"), "there is no variation", "write at least one bread")
+    breads = [one.name for one in variations]
+    lesson = Lesson(
+        title=title,
+        file=file,
+        base=base or _no_base(),
+        variations=variations,
+        about=top.text("about"),
+        swaps=_read_swaps(top, larder, breads),
+        faults=_read_faults(top),
+        talks=_read_talks(top),
+        off=_read_off(top),
+    )
+    top.close()
+    if problems:
+        raise LessonError(problems)
+    return lesson
+
+
+def _no_base() -> BaseDough:
+    return BaseDough("", Formula("", ()), (), Fraction(25), Fraction(0))
+
+
+def _names(base: BaseDough) -> tuple[str, ...]:
+    return (
+        *(line.ingredient for line in base.formula.lines),
+        *(one.name for one in base.formula.preferments),
+        *(use.ingredient for use in base.uses),
+    )
+
+
+def _known(name: Text, larder: Larder, problems: list[Problem]) -> bool:
+    if larder.get(name.value) is None:
+        problems.append(
+            Problem(
+                name.spot,
+                f"no ingredient '{name.value}' in the larder",
+                nearest(name.value, larder.names),
+            )
+        )
+        return False
+    return True
+
+
+# ---------------------------------------------------------------- base dough
+
+
+def _read_base(section: Section, larder: Larder) -> BaseDough:
+    name = section.text("name", "what you call the dough, as in 'name: White dough'")
+    lines, reads = _read_formula_lines(section, larder)
+    preferments = tuple(
+        one
+        for key, node in section.fields("preferments")
+        if (one := _read_preferment(key, node, lines, larder, section.problems))
+    )
+    uses = _read_uses(section, "also used", "dusting", larder)
+    formula = Formula(name, lines, preferments)
+    known = (
+        *(x.ingredient for x in lines),
+        *(x.name for x in preferments),
+        *(x.ingredient for x in uses),
+    )
+    method = read_method(
+        section.items("method", "the steps, each as '- mix: ...'"),
+        "the base dough",
+        known,
+        section.problems,
+    )
+    if method.bake:
+        section.problem(
+            section.spot_of("method"), "the base dough is baked", "write 'bake' in the variations"
+        )
+    if section.has("method") and sum(step.stage == "bulk proof" for step in method.steps) != 1:
+        section.problem(
+            section.spot_of("method"),
+            "the base dough needs one bulk proof",
+            "write one step '- bulk proof: 60 min'",
+        )
+    dough_c = section.read(
+        "dough temperature",
+        lambda t: parse_celsius(t, "the dough temperature"),
+        "'dough temperature: 25 C'",
+    )
+    left = section.read(
+        "left in the bowl",
+        lambda t: parse_percent(t, "'left in the bowl'", "2 %"),
+        "'left in the bowl: 2 %' (or 0 %)",
+    )
+    if left is not None and left >= 50:
+        section.problem(
+            section.spot_of("left in the bowl"),
+            "half the dough or more is left in the bowl",
+            "did you mean 2 %?",
+        )
+        left = Fraction(0)
+    base = BaseDough(
+        name=name,
+        formula=formula,
+        method=method.steps,
+        dough_c=dough_c if dough_c is not None else Fraction(25),
+        left_percent=left or Fraction(0),
+        mixed_by=section.choice("mixed by", ("hand", "mixer"), default="hand"),
+        uses=uses,
+        kit=_read_kit(section),
+        reads=reads,
+        spot=section.spot,
+    )
+    section.close()
+    return base
+
+
+def _read_formula_lines(section: Section, larder: Larder) -> tuple[tuple[FormulaLine, ...], str]:
+    if section.has("formula") and section.has("weights"):
+        section.problem(
+            section.spot_of("weights"),
+            "both 'formula' and 'weights' are given",
+            "keep one: they must not disagree",
+        )
+    if section.has("weights"):
+        lines = _lines_from_weights(section, larder)
+        reads = "weights"
+    else:
+        lines = _lines_from_percent(section, larder)
+        reads = "percent"
+    flours = [line for line in lines if larder[line.ingredient].kind == "flour"]
+    total = sum((line.percent for line in flours), Fraction(0))
+    where = section.spot_of(reads if reads == "weights" else "formula")
+    if lines and not flours:
+        section.problem(
+            where, "no line of the formula is a flour", "write the flours; together they are 100 %"
+        )
+    elif flours and reads == "percent" and total != 100:
+        said = f"{float(total):g}"
+        section.problem(where, f"the flours add up to {said}", "they must add up to 100")
+    return lines, reads
+
+
+def _lines_from_percent(section: Section, larder: Larder) -> tuple[FormulaLine, ...]:
+    lines = []
+    for key, node in section.fields(
+        "formula", "the formula, as in 'formula:' and below it 'water: 65 %'"
+    ):
+        percent = parsed(
+            node, key.value, partial(_percent_above_0, name=key.value), section.problems
+        )
+        if _known(key, larder, section.problems) and percent is not None:
+            lines.append(FormulaLine(key.value, percent, key.spot))
+    return tuple(lines)
+
+
+def _percent_above_0(text: str, name: str) -> Fraction:
+    if re.fullmatch(r"[\d.]+", text):
+        raise NotUnderstood(f"{name} is '{text}'", f"say of what, as in '{name}: {text} %'")
+    percent = parse_percent(text, name)
+    if percent == 0:
+        raise NotUnderstood(f"{name} is '{text}'", "take the line away, or write more than nothing")
+    return percent
+
+
+def _lines_from_weights(section: Section, larder: Larder) -> tuple[FormulaLine, ...]:
+    weighed: list[tuple[Text, Fraction]] = []
+    for key, node in section.fields("weights"):
+        amount = parsed(
+            node,
+            key.value,
+            partial(parse_amount, what=key.value, example="325 g"),
+            section.problems,
+        )
+        if not _known(key, larder, section.problems) or amount is None:
+            continue
+        grams = _grams(amount, key, larder, section.problems)
+        if grams is not None:
+            weighed.append((key, grams))
+    flour = sum((g for key, g in weighed if larder[key.value].kind == "flour"), Fraction(0))
+    if not flour:
+        return tuple(FormulaLine(key.value, Fraction(0), key.spot) for key, _ in weighed)
+    return tuple(FormulaLine(key.value, g / flour * 100, key.spot) for key, g in weighed)
+
+
+def _grams(amount: Amount, key: Text, larder: Larder, problems: list[Problem]) -> Fraction | None:
+    one = larder[key.value]
+    factor = {"g": Fraction(1), "ml": one.g_per_ml, "each": one.g_per_each}[amount.unit]
+    if factor is None:
+        what = "what a millilitre" if amount.unit == "ml" else "what one"
+        problems.append(
+            Problem(
+                key.spot,
+                f"the larder does not say {what} of {key.value} weighs",
+                "write it in grams",
+            )
+        )
+        return None
+    return amount.value * factor
+
+
+def _read_preferment(
+    key: Text, node: Node, total: tuple[FormulaLine, ...], larder: Larder, problems: list[Problem]
+) -> Preferment | None:
+    section = Section(node, f"the preferment '{key.value}'", problems)
+    before = len(problems)
+    kind = section.choice("kind", PREFERMENT_KINDS, f"one of {', '.join(PREFERMENT_KINDS)}")
+    share = section.read(
+        "pre-fermented flour",
+        lambda t: parse_percent(t, "the pre-fermented flour", "30 %"),
+        "'pre-fermented flour: 30 %' (of the whole flour)",
+    )
+    hydration = section.read(
+        "hydration",
+        lambda t: parse_percent(t, "the hydration", "100 %"),
+        "'hydration: 100 %' (of its own flour)",
+    )
+    yeast = section.read("yeast", lambda t: parse_percent(t, "the yeast", "0.1 %"))
+    culture = section.read("culture", lambda t: parse_percent(t, "the culture", "20 %"))
+    ripe = section.read(
+        "ripens",
+        lambda t: parse_minutes_span(t, "'ripens'", "12-16 h"),
+        "how long it ripens, as in 'ripens: 12-16 h'",
+    )
+    ripe_c = section.read(
+        "at", lambda t: parse_celsius(t, "'at'", "20 C"), "at what temperature, as in 'at: 20 C'"
+    )
+    flours = _preferment_flours(section, total, larder)
+    section.close()
+    if (
+        len(problems) > before
+        or share is None
+        or hydration is None
+        or ripe is None
+        or ripe_c is None
+    ):
+        return None
+    lines = [FormulaLine(name, share * part / 100) for name, part in flours]
+    lines += _from_total("water", share * hydration / 100, total, larder, key, problems)
+    if yeast:
+        lines += _from_total("yeast", share * yeast / 100, total, larder, key, problems)
+    for line in lines:
+        in_total = sum(
+            (one.percent for one in total if one.ingredient == line.ingredient), Fraction(0)
+        )
+        if line.percent > in_total:
+            problems.append(
+                Problem(
+                    key.spot,
+                    f"{key.value} takes {float(line.percent):g} % {line.ingredient}, the whole formula has {float(in_total):g} %",
+                    "a preferment is part of the formula, not added to it",
+                )
+            )
+    return Preferment(
+        key.value,
+        kind,
+        tuple(lines),
+        ripe,
+        ripe_c,
+        culture or Fraction(0),
+        "pre-fermented flour",
+        key.spot,
+    )
+
+
+def _preferment_flours(
+    section: Section, total: tuple[FormulaLine, ...], larder: Larder
+) -> list[tuple[str, Fraction]]:
+    written = section.fields("flours")
+    if not written:
+        flours = [line for line in total if larder[line.ingredient].kind == "flour"]
+        return (
+            [(max(flours, key=lambda line: line.percent).ingredient, Fraction(100))]
+            if flours
+            else []
+        )
+    found = []
+    for key, node in written:
+        part = parsed(
+            node,
+            key.value,
+            partial(parse_percent, what=key.value, example="100 %"),
+            section.problems,
+        )
+        if _known(key, larder, section.problems) and part is not None:
+            found.append((key.value, part))
+    if sum((part for _, part in found), Fraction(0)) != 100:
+        section.problem(
+            section.spot_of("flours"),
+            "the flours of the preferment do not add up to 100",
+            "they are percent of the preferment's own flour",
+        )
+    return found
+
+
+def _from_total(
+    kind: str,
+    percent: Fraction,
+    total: tuple[FormulaLine, ...],
+    larder: Larder,
+    key: Text,
+    problems: list[Problem],
+) -> list[FormulaLine]:
+    for line in total:
+        if larder[line.ingredient].kind == kind:
+            return [FormulaLine(line.ingredient, percent)]
+    problems.append(
+        Problem(
+            key.spot,
+            f"{key.value} needs {kind}, the formula has none",
+            f"add {kind} to the formula",
+        )
+    )
+    return []
+
+
+# ---------------------------------------------------------------- uses and kit
+
+
+def _read_uses(section: Section, name: str, purpose: str, larder: Larder) -> tuple[Use, ...]:
+    uses = []
+    for key, node in section.fields(name):
+        use = parsed(
+            node, key.value, partial(_parse_use, key=key, purpose=purpose), section.problems
+        )
+        if _known(key, larder, section.problems) and use is not None:
+            uses.append(use)
+    return tuple(uses)
+
+
+def _parse_use(text: str, key: Text, purpose: str) -> Use:
+    example = "60 g per piece" if purpose == "topping" else "15 g per student for dusting"
+    match = _USE.fullmatch(text)
+    if match is None:
+        raise NotUnderstood(
+            f"{key.value} is '{text}'", f"write how much and per what, as in '{example}'"
+        )
+    per = match["per"]
+    if per not in PER:
+        raise NotUnderstood(f"{key.value} is per '{per}'", nearest(per, PER))
+    said = match["purpose"] or purpose
+    if said not in PURPOSES:
+        raise NotUnderstood(f"{key.value} is for '{said}'", nearest(said, PURPOSES))
+    return Use(
+        key.value,
+        parse_amount(match["amount"], key.value, example),
+        per,
+        said,
+        match["note"] or "",
+        key.spot,
+    )
+
+
+def _read_kit(section: Section) -> tuple[KitItem, ...]:
+    kit = []
+    for key, node in section.fields("kit"):
+        item = parsed(node, key.value, partial(_parse_kit, key=key), section.problems)
+        if item is not None:
+            kit.append(item)
+    return tuple(kit)
+
+
+def _parse_kit(text: str, key: Text) -> KitItem:
+    match = _KIT.fullmatch(text)
+    if match is None or match["per"] not in PER:
+        raise NotUnderstood(
+            f"{key.value} is '{text}'",
+            "write how many and per what, as in '1 per student', '2 per station', '1 for the class'",
+        )
+    return KitItem(key.value, parse_number(match["count"]), match["per"], key.spot)
+
+
+# ---------------------------------------------------------------- variations
+
+
+def _read_variation(
+    key: Text, node: Node, shared: tuple[str, ...], larder: Larder, problems: list[Problem]
+) -> Variation:
+    section = Section(node, f"'{key.value}'", problems, key.spot)
+    weight, vessel = section.read(
+        "piece", _parse_piece, "the piece's dough, as in 'piece: 820 g in a 2100 ml tin'"
+    ) or (Fraction(1), Vessel("free"))
+    pieces = section.whole("pieces", 1, 500, "one student's share, as in 'pieces: 1'") or 1
+    uses = (
+        *_read_uses(section, "toppings", "topping", larder),
+        *_read_uses(section, "also used", "dusting", larder),
+    )
+    known = (*(use.ingredient for use in uses), *shared)
+    method = read_method(
+        section.items("method", "the steps, each as '- shape: ...'"),
+        f"'{key.value}'",
+        known,
+        problems,
+    )
+    if section.has("method") and method.bake is None:
+        section.problem(
+            section.spot_of("method"),
+            f"'{key.value}' has no bake that can be read",
+            "write '- bake: 32 min at 230 C conventional'",
+        )
+    if sum(step.stage == "final proof" for step in method.steps) > 1:
+        section.problem(
+            section.spot_of("method"),
+            f"'{key.value}' has two final proofs",
+            "keep one; call the other 'bench rest'",
+        )
+    _check_vessel(section, key, weight, vessel)
+    bake = method.bake or Bake(
+        Fraction(1), OvenHeat(Fraction(200)), (Fraction(200), Fraction(200)), Fraction(0), 1
+    )
+    variation = Variation(
+        name=key.value,
+        one=section.text("one", default=key.value),
+        many=section.text("many", default=_plural(key.value)),
+        piece_dough_g=weight,
+        pieces=pieces,
+        vessel=vessel,
+        pieces_per_tray=section.whole("per tray", 1, 500) or bake.pieces_per_shelf,
+        uses=uses,
+        method=method.steps,
+        bake=bake,
+        home_pieces=section.whole("at home", 1, 100) or pieces,
+        kit=_read_kit(section),
+        swaps=_read_swaps(section, larder, [key.value]),
+        faults=_read_faults(section),
+        storage=section.text("keeps"),
+        about=section.text("about"),
+        stressed=tuple(t.value for t in section.texts("named for")),
+        demonstration=read_demonstration(section.section("demonstration")),
+        spot=key.spot,
+    )
+    section.close()
+    return variation
+
+
+def _plural(name: str) -> str:
+    if name.endswith("loaf"):
+        return name[:-4] + "loaves"
+    return name if name.endswith("s") else name + "s"
+
+
+def _parse_piece(text: str) -> tuple[Fraction, Vessel]:
+    example = "820 g in a 2100 ml tin"
+    match = _PIECE.fullmatch(text)
+    if match is None:
+        raise NotUnderstood(
+            f"'piece' is '{text}'",
+            f"write the dough's weight and where it goes, as in '{example}', '400 g on a 30 x 40 cm tray', '250 g as a 28 cm round' or '90 g'",
+        )
+    weight = parse_grams(match["weight"], "the piece")
+    where = match["where"]
+    if not where:
+        return weight, Vessel("free")
+    if tin := _TIN.fullmatch(where):
+        return weight, Vessel("tin", tin["name"], volume_ml=parse_number(tin["ml"]))
+    if tray := _TRAY.fullmatch(where):
+        area = parse_cm(tray["width"] + " cm") * parse_cm(tray["depth"] + " cm")
+        return weight, Vessel("tray", f"{tray['width']} × {tray['depth']} cm", area_cm2=area)
+    if disc := _ROUND.fullmatch(where):
+        across = parse_cm(disc["across"] + " cm")
+        return weight, Vessel(
+            "round", f"{disc['across']} cm", area_cm2=Fraction(355, 113) * across * across / 4
+        )
+    raise NotUnderstood(
+        f"the piece stands '{where}'",
+        "write 'in a 2100 ml tin', 'on a 30 x 40 cm tray', 'as a 28 cm round', or nothing",
+    )
+
+
+def _check_vessel(section: Section, key: Text, weight: Fraction, vessel: Vessel) -> None:
+    # 1 ml of tin never holds more than 1 g of raw dough: unrisen dough is about as dense as water (from memory).
+    if vessel.volume_ml is not None and weight > vessel.volume_ml:
+        section.problem(
+            section.spot_of("piece"),
+            f"{float(weight):g} g of dough do not go into a tin of {float(vessel.volume_ml):g} ml",
+            "a tin takes about a third of its millilitres in grams of dough",
+        )
+
+
+# ---------------------------------------------------------------- swaps, faults, talks
+
+
+def _read_swaps(section: Section, larder: Larder, breads: list[str]) -> tuple[Swap, ...]:
+    swaps = []
+    for node in section.items("swaps"):
+        one = Section(node, f"a swap of {section.what}", section.problems)
+        out = one.raw("out", "the ingredient that goes out, as in 'out: sesame seeds'")
+        into = one.raw("in")
+        leave = one.yes_no("leave out")
+        ratio = one.read("ratio", lambda t: parse_number(t))
+        only = one.texts("only in")
+        for name in only:
+            if name.value not in breads:
+                one.problem(
+                    name.spot, f"there is no bread '{name.value}'", nearest(name.value, breads)
+                )
+        if into is None and not leave:
+            one.problem(
+                one.spot, "the swap puts nothing in", "write 'in: poppy seeds', or 'leave out: yes'"
+            )
+        if ratio is not None and ratio == 0:
+            one.problem(one.spot_of("ratio"), "the ratio is 0", "write 'leave out: yes' instead")
+        names = [n for n in (out, into) if isinstance(n, Text)]
+        known = [_known(name, larder, section.problems) for name in names]
+        if all(known) and isinstance(out, Text):
+            new = into.value if isinstance(into, Text) and not leave else ""
+            if new == out.value:
+                one.problem(one.spot, f"{new} is swapped for itself", "name another ingredient")
+            only_in = tuple(name.value for name in only)
+            if len(breads) == 1 and section.what == f"'{breads[0]}'":
+                only_in = (breads[0],)
+            swaps.append(
+                Swap(out.value, new, ratio or Fraction(1), one.text("method"), only_in, one.spot)
+            )
+        one.text("method")
+        one.close()
+    return tuple(swaps)
+
+
+def _read_faults(section: Section) -> tuple[Fault, ...]:
+    faults = []
+    for node in section.items("faults"):
+        one = Section(node, f"a fault of {section.what}", section.problems)
+        faults.append(
+            Fault(
+                one.text("seen", "'seen: what it looks like'"),
+                one.text("because", "'because: why'"),
+                one.text("mend"),
+            )
+        )
+        one.close()
+    return tuple(faults)
+
+
+def _read_talks(section: Section) -> tuple[Talk, ...]:
+    talks = []
+    for node in section.items("talks"):
+        one = Section(node, "a talk", section.problems)
+        name = one.text("about", "'about: yeast'")
+        minutes = one.read(
+            "minutes", lambda t: parse_minutes(t, "'minutes'", "5 min"), "'minutes: 5 min'"
+        )
+        say = one.text("say", "'say: what to say'")
+        when = one.choice(
+            "when",
+            ("start", "rest", "bulk proof", "bench rest", "final proof", "bake", "cool"),
+            default="bulk proof",
+        )
+        one.close()
+        talks.append(Talk(name, minutes or Fraction(5), say, when))
+    return tuple(talks)
+
+
+def _read_off(section: Section) -> tuple[tuple[str, str], ...]:
+    found = []
+    for key, node in section.fields("cautions turned off"):
+        if isinstance(node, Text) and len(node.value) >= 10:
+            found.append((key.value, node.value))
+        else:
+            section.problem(
+                node.spot,
+                f"'{key.value}' is turned off without a reason",
+                "write the reason; it is printed",
+            )
+    return tuple(found)

@@ -1,0 +1,301 @@
+"""Method steps as they are written in a lesson: one entry a stage, the stage's name as the first key."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from classpack.errors import Problem, Spot
+from classpack.model.lesson import Bake
+from classpack.model.method import (
+    HANDS_STAGES,
+    STEAM_METHODS,
+    WAIT_STAGES,
+    Demonstration,
+    Placeholder,
+    Step,
+)
+from classpack.quantities import (
+    NotUnderstood,
+    OvenHeat,
+    parse_celsius_span,
+    parse_minutes,
+    parse_minutes_span,
+    parse_oven_heat,
+    parse_percent,
+)
+from classpack.reading.sections import Section, nearest
+from classpack.reading.yaml_lines import Fields, Node, Text
+
+WRITTEN_STAGES = tuple(s for s in (*HANDS_STAGES, *WAIT_STAGES) if s not in ("load", "take out"))
+_BAKE = re.compile(r"(?P<time>.+?)\s+at\s+(?P<heat>.+)")
+_PARTS = re.compile(r"\{([^{}]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """The steps of a method, and its bake if it has one."""
+
+    steps: tuple[Step, ...]
+    bake: Bake | None
+
+
+def read_step_text(
+    node: Text, known: Iterable[str], problems: list[Problem]
+) -> tuple[str | Placeholder, ...]:
+    """Step text with its placeholders. A name that is not ``known`` is a problem at the text's line."""
+    names = list(known)
+    pieces: list[str | Placeholder] = []
+    at = 0
+    for match in _PARTS.finditer(node.value):
+        if match.start() > at:
+            pieces.append(node.value[at : match.start()])
+        name = match[1].strip()
+        if name not in names:
+            problems.append(
+                Problem(
+                    node.spot,
+                    f"'{{{match[1]}}}' names no ingredient of this bread",
+                    nearest(name, names),
+                )
+            )
+        pieces.append(Placeholder(name))
+        at = match.end()
+    pieces.append(node.value[at:])
+    if any(isinstance(part, str) and ("{" in part or "}" in part) for part in pieces):
+        problems.append(
+            Problem(
+                node.spot,
+                "a brace stands alone",
+                "write an ingredient's name in braces, as in '{water}', or no brace",
+            )
+        )
+    return tuple(part for part in pieces if part != "")
+
+
+def read_demonstration(section: Section | None) -> Demonstration | None:
+    """What the tutor shows before a step."""
+    if section is None:
+        return None
+    minutes = section.read(
+        "minutes", lambda t: parse_minutes(t, "'minutes'", "5 min"), "'minutes: 5 min'"
+    )
+    show = section.text("show", "'show: what to show'")
+    demonstration = Demonstration(
+        minutes or Fraction(5), show, section.text("say"), section.text("watch")
+    )
+    section.close()
+    return demonstration
+
+
+def read_method(
+    items: Iterable[Node], what: str, known: Iterable[str], problems: list[Problem]
+) -> Method:
+    """All steps of a ``method`` list; ``known`` are the names its placeholders may use."""
+    names = tuple(known)
+    steps: list[Step] = []
+    bakes: list[tuple[Bake, Spot]] = []
+    for item in items:
+        stage = _stage_of(item, what, problems)
+        if stage is None:
+            continue
+        section = Section(item, f"the step '{stage}' of {what}", problems)
+        if stage == "bake":
+            found = _read_bake(section, names)
+            if found:
+                bakes.append((found[1], section.spot))
+                steps.extend(found[0])
+        elif stage in WAIT_STAGES:
+            steps.append(_read_wait(stage, section, names))
+        else:
+            steps.append(_read_hands(stage, section, names))
+        section.close()
+    for _, spot in bakes[1:]:
+        problems.append(Problem(spot, f"{what} is baked twice", "write one 'bake' step"))
+    return Method(tuple(steps), bakes[0][0] if bakes else None)
+
+
+def _stage_of(item: Node, what: str, problems: list[Problem]) -> str | None:
+    if not isinstance(item, Fields):
+        problems.append(
+            Problem(
+                item.spot,
+                f"a step of {what} has no stage",
+                "start it with its stage, as in '- mix: ...'",
+            )
+        )
+        return None
+    stages = [key for key, _ in item.fields if key.value in WRITTEN_STAGES]
+    if len(stages) == 1:
+        return stages[0].value
+    if not stages:
+        first = item.fields[0][0].value if item.fields else ""
+        problems.append(
+            Problem(
+                item.spot,
+                f"the step '{first}' of {what} has no stage",
+                nearest(first, WRITTEN_STAGES),
+            )
+        )
+    else:
+        problems.append(
+            Problem(
+                stages[1].spot,
+                f"a step of {what} is both '{stages[0].value}' and '{stages[1].value}'",
+                "make two steps of it",
+            )
+        )
+    return None
+
+
+def _text(
+    section: Section, name: str, known: Iterable[str], required: str = ""
+) -> tuple[str | Placeholder, ...]:
+    node = section.raw(name, required)
+    if node is None:
+        return ()
+    if not isinstance(node, Text) or not node.value:
+        section.problem(node.spot, f"'{name}' is not a text", "write a sentence")
+        return ()
+    return read_step_text(node, known, section.problems)
+
+
+def _window(section: Section, example: str) -> tuple[Fraction, Fraction] | None:
+    return section.read("window", lambda t: parse_minutes_span(t, "the window", example))
+
+
+def _read_hands(stage: str, section: Section, known: tuple[str, ...]) -> Step:
+    return Step(
+        stage=stage,
+        text=_text(section, stage, known),
+        head=section.text("head"),
+        hands_min=section.read(
+            "hands",
+            lambda t: parse_minutes(t, "'hands'", "4 min"),
+            "a tutor's minutes, as in 'hands: 4 min'",
+        )
+        or Fraction(1),
+        ready_when=section.text("ready when"),
+        does=tuple(t.value for t in section.texts("does")),
+        demonstration=read_demonstration(section.section("demonstration")),
+        meanwhile=section.text("meanwhile"),
+        spot=section.spot,
+    )
+
+
+def _read_wait(stage: str, section: Section, known: tuple[str, ...]) -> Step:
+    wait = section.read(stage, lambda t: parse_minutes(t, f"'{stage}'", "45 min"))
+    window = _window(section, "35-65 min")
+    if stage in ("bulk proof", "final proof"):
+        if window is None and not section.has("window"):
+            section.problem(
+                section.spot,
+                f"{section.what} has no 'window'",
+                "write the least and the most minutes, as in 'window: 45-90 min'",
+            )
+        if not section.has("ready when"):
+            section.problem(
+                section.spot,
+                f"{section.what} has no 'ready when'",
+                "say what to look for, as in 'ready when: doubled'",
+            )
+    if wait is not None and window is not None and not window[0] <= wait <= window[1]:
+        section.problem(
+            section.spot_of("window"),
+            f"the window does not hold the {stage} itself",
+            "the usual minutes must lie inside it",
+        )
+    return Step(
+        stage=stage,
+        text=_text(section, "text", known, "what to do, as in 'text: Cover the bowl.'"),
+        head=section.text("head"),
+        wait_min=wait or Fraction(1),
+        window_min=window,
+        ready_when=section.text("ready when"),
+        does=tuple(t.value for t in section.texts("does")),
+        demonstration=read_demonstration(section.section("demonstration")),
+        meanwhile=section.text("meanwhile"),
+        spot=section.spot,
+    )
+
+
+def _read_bake(section: Section, known: tuple[str, ...]) -> tuple[tuple[Step, ...], Bake] | None:
+    found = section.read("bake", _parse_bake)
+    span = section.read("range", lambda t: parse_celsius_span(t, "the range", "220-240 C"))
+    core = section.read(
+        "ready inside", lambda t: parse_celsius_span(t, "'ready inside'", "94-98 C")
+    )
+    loss = section.read(
+        "loss", _below_60_percent, "the weight lost in the oven, as in 'loss: 12 %'"
+    )
+    shelf = section.whole(
+        "per shelf", 1, 500, "how many pieces one oven shelf takes, as in 'per shelf: 3'"
+    )
+    steam = section.choice("steam", STEAM_METHODS, default="none")
+    carry = section.read("carry after", lambda t: parse_minutes(t, "'carry after'", "20 min"))
+    cut = section.read("slice after", lambda t: parse_minutes(t, "'slice after'", "60 min"))
+    does = tuple(t.value for t in section.texts("does"))
+    load_text = _text(section, "load", known, "how the bread goes in, as in 'load: ...'")
+    out_text = _text(section, "take out", known, "how the bread comes out, as in 'take out: ...'")
+    ready = section.text("ready when", "what a finished bread looks like, as in 'ready when: ...'")
+    meanwhile = section.text("meanwhile")
+    if found is None:
+        return None
+    minutes, heat = found
+    if span is None:
+        span = (heat.celsius, heat.celsius)
+    elif not span[0] <= heat.celsius <= span[1]:
+        section.problem(
+            section.spot_of("range"),
+            "the range does not hold the bake's own temperature",
+            "the temperature of the bake must lie inside it",
+        )
+    load = Step("load", load_text, heat=heat, steam=steam, does=does, spot=section.spot)
+    bake = Step(
+        "bake",
+        (),
+        wait_min=minutes,
+        heat=heat,
+        steam=steam,
+        ready_when=ready,
+        meanwhile=meanwhile,
+        spot=section.spot,
+    )
+    out = Step(
+        "take out", out_text, heat=heat, steam=steam, does=does, ready_when=ready, spot=section.spot
+    )
+    return (load, bake, out), Bake(
+        minutes=minutes,
+        heat=heat,
+        span_c=span,
+        loss_percent=loss or Fraction(0),
+        pieces_per_shelf=shelf or 1,
+        steam=steam,
+        core_c=core,
+        carry_after_min=carry,
+        slice_after_min=cut,
+    )
+
+
+def _parse_bake(text: str) -> tuple[Fraction, OvenHeat]:
+    match = _BAKE.fullmatch(text)
+    if match is None:
+        raise NotUnderstood(
+            f"'bake' is '{text}'",
+            "write the time and the oven, as in '32 min at 230 C conventional'",
+        )
+    example = "32 min at 230 C conventional"
+    return parse_minutes(match["time"], "the bake's time", example), parse_oven_heat(
+        match["heat"], "the bake's oven", example
+    )
+
+
+def _below_60_percent(text: str) -> Fraction:
+    percent = parse_percent(text, "'loss'", "12 %")
+    if percent >= 60:
+        raise NotUnderstood(
+            f"'loss' is '{text}'", "bread loses 5 % to 20 % in the oven; did you mean 12 %?"
+        )
+    return percent
