@@ -1,0 +1,553 @@
+"""The class day file: who comes, when, where, and who makes what."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import partial
+
+from classpack.errors import LessonError, Problem, Spot
+from classpack.model.class_day import (
+    MIXED_BY,
+    ClassDay,
+    Decision,
+    Making,
+    Need,
+    Person,
+    Station,
+    Stock,
+)
+from classpack.model.larder import YEAST_FORMS
+from classpack.quantities import (
+    NotUnderstood,
+    parse_amount,
+    parse_celsius,
+    parse_clock,
+    parse_date,
+    parse_minutes,
+    parse_number,
+    parse_percent,
+)
+from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
+
+REGIONS = ("UK", "EU", "US", "AU", "NZ")
+PAPERS = ("A4", "Letter")
+MOST_PEOPLE = 500
+LONGEST_NAME = 80
+DECISIONS = ("makes", "watches only", "does not attend", "left out for everyone")
+
+
+@dataclass(frozen=True, slots=True)
+class ClassFiles:
+    """The other files a class day names, as written, with their places."""
+
+    lesson: Text | None
+    kitchen: Text | None
+    larder: Text | None
+    cautions: Text | None
+    risk: Text | None
+    bookings: Text | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bread:
+    """What the class file may name: a variation and one student's share of it."""
+
+    name: str
+    pieces: int
+
+
+def open_class(text: str, file: str) -> tuple[Section, ClassFiles, list[Problem]]:
+    """The class file's section and the files it names, so that these can be read first."""
+    problems: list[Problem] = []
+    top = Section(read_nodes(text, file), "the class day", problems)
+    files = ClassFiles(
+        lesson=_file_name(top, "lesson", "the lesson's file, as in 'lesson: one-dough.yaml'"),
+        kitchen=_file_name(top, "kitchen", "the kitchen's file, as in 'kitchen: net-loft.yaml'"),
+        larder=_file_name(top, "larder"),
+        cautions=_file_name(top, "cautions"),
+        risk=_file_name(top, "risk assessment"),
+        bookings=_bookings_name(top),
+    )
+    return top, files, problems
+
+
+def _file_name(top: Section, name: str, required: str = "") -> Text | None:
+    node = top.raw(name, required)
+    if node is None:
+        return None
+    if not isinstance(node, Text) or not node.value:
+        top.problem(
+            node.spot,
+            f"'{name}' is not a file's name",
+            required or f"write it as in '{name}: my-file.yaml'",
+        )
+        return None
+    return node
+
+
+def _bookings_name(top: Section) -> Text | None:
+    node = top.raw("bookings")
+    if isinstance(node, Fields):
+        inner = node.get("file")
+        return inner if isinstance(inner, Text) else None
+    return node if isinstance(node, Text) else None
+
+
+def read_class(
+    top: Section, file: str, breads: tuple[Bread, ...], booked: tuple[Person, ...] = ()
+) -> ClassDay:
+    """The class day. ``booked`` are people already read from a bookings file.
+
+    Problems are added to the section's list; the caller raises them together with those of the other files.
+    """
+    assumed: list[str] = []
+    stations = _read_stations(top)
+    people = booked + _read_people(top, breads, stations, len(booked))
+    if not people:
+        top.problem(
+            top.spot_of("people"),
+            "nobody comes",
+            "write the people below 'people:', each with a name",
+        )
+    _check_people(top, people, stations)
+    start = top.read(
+        "start", partial(parse_clock, what="'start'", example="10:00"), "'start: 10:00'"
+    )
+    end = top.read("end", partial(parse_clock, what="'end'", example="14:30"), "'end: 14:30'")
+    start_min, end_min = start or 0, end if end is not None else (start or 0) + 240
+    if start is not None and end is not None:
+        if end == start:
+            top.problem(top.spot_of("end"), "the class ends when it starts", "write a later end")
+        elif end < start:
+            if start - end < 12 * 60:
+                top.problem(
+                    top.spot_of("end"),
+                    f"the class ends at {end // 60:02d}:{end % 60:02d}, before it starts",
+                    "write a later end",
+                )
+            else:
+                end_min = end + 24 * 60
+                assumed.append("The class ends after midnight.")
+    date = top.read("date", parse_date, "'date: 2027-03-13'") or datetime.date(2000, 1, 1)
+    times = top.section("times", "'times'")
+    minutes = partial(_minutes, times)
+    day = ClassDay(
+        title=top.text("class", "the class's name, as in 'class: Saturday bread'"),
+        file=file,
+        date=date,
+        start_min=start_min,
+        end_min=end_min,
+        people=people,
+        stations=stations,
+        mixed_by=_or_say(
+            top,
+            "mixing",
+            MIXED_BY,
+            "each person",
+            "Each person mixes a dough of their own",
+            assumed,
+        ),
+        demonstration=_read_makes(
+            top.raw("demonstration"), "the demonstration", breads, top.problems
+        ),
+        spare=_read_makes(top.raw("spare"), "the spare", breads, top.problems),
+        stock=_read_stock(top),
+        allowance_percent=top.read(
+            "allowance", partial(parse_percent, what="'allowance'", example="3 %")
+        )
+        or Fraction(0),
+        region=_or_say(
+            top, "region", REGIONS, "UK", "Allergens and labels follow the UK's rules", assumed
+        ),
+        language=top.text("language", default="en"),
+        paper=top.choice("paper", PAPERS, default="A4"),
+        style=top.choice(
+            "style", ("normal", "large print", "high contrast", "ink saving"), default="normal"
+        ),
+        currency=top.text("currency", default="GBP"),
+        school=top.text("school"),
+        tutor=top.text("tutor"),
+        assistants=top.whole("assistants", 0, 20) or 0,
+        web=_web(top, "web"),
+        pages=tuple((key.value, _address(node, top.problems)) for key, node in top.fields("pages")),
+        yeast_form=top.choice("yeast", YEAST_FORMS),
+        room_c=top.read(
+            "room temperature", partial(parse_celsius, what="the room temperature", example="21 C")
+        ),
+        flour_c=top.read(
+            "flour temperature",
+            partial(parse_celsius, what="the flour temperature", example="19 C"),
+        ),
+        tap_c=top.read("tap water", partial(parse_celsius, what="the tap water", example="12 C")),
+        friction_c=top.read("friction", partial(parse_celsius, what="the friction", example="3 C")),
+        pace=_pace(top, assumed),
+        welcome_min=minutes("welcome", 10),
+        safety_min=minutes("safety talk", 5),
+        break_min=minutes("break", 0),
+        closing_min=minutes("closing", 15),
+        clean_min=minutes("cleaning", 15),
+        hand_washing_min=minutes("hand washing", 5),
+        loading_min=minutes("loading", 2),
+        unloading_min=minutes("unloading", 2),
+        ovens_on_before_min=minutes("ovens on before", 30),
+        ask_at_the_door=top.yes_no("ask at the door"),
+        leave_out=tuple(t.value for t in top.texts("leave out for everyone")),
+        tutor_needs=_read_needs(top.raw("tutor needs"), top.problems)[0],
+        may_contain=tuple(t.value for t in top.texts("may contain")),
+        children=top.yes_no("children") or any(person.child for person in people),
+        first_names_only=top.yes_no("first names only"),
+        assumed=tuple(assumed),
+        spot=top.spot,
+    )
+    if times is not None:
+        times.close()
+    _check_pages(top, breads)
+    top.close("bookings")
+    return day
+
+
+def _minutes(times: Section | None, name: str, usual: int) -> Fraction:
+    if times is None:
+        return Fraction(usual)
+    node = times.raw(name)
+    if isinstance(node, Text) and node.value in ("0 min", "none"):
+        return Fraction(0)
+    found = times.read(name, partial(parse_minutes, what=f"'{name}'", example="10 min"))
+    return found if found is not None else Fraction(usual)
+
+
+def _or_say(
+    top: Section, name: str, choices: tuple[str, ...], usual: str, sentence: str, assumed: list[str]
+) -> str:
+    if not top.has(name):
+        top.raw(name)
+        assumed.append(f"{sentence}: the class file does not say '{name}'.")
+        return usual
+    return top.choice(name, choices, default=usual)
+
+
+def _pace(top: Section, assumed: list[str]) -> Fraction:
+    def parse(text: str) -> Fraction:
+        pace = parse_number(text)
+        if not Fraction(1, 2) <= pace <= 5:
+            raise NotUnderstood(
+                f"'pace' is {text}", "beginners take 1 to 3 times a tutor's minutes; 1.5 is usual"
+            )
+        return pace
+
+    pace = top.read("pace", parse)
+    if pace is None and not top.has("pace"):
+        assumed.append(
+            "Beginners take 1.5 times a tutor's minutes: the class file does not say 'pace'."
+        )
+    return pace or Fraction(3, 2)
+
+
+def _web(top: Section, name: str) -> str:
+    node = top.raw(name)
+    return _address(node, top.problems) if node is not None else ""
+
+
+def _address(node: Node, problems: list[Problem]) -> str:
+    text = node.value if isinstance(node, Text) else ""
+    if (
+        text.startswith(("https://", "http://"))
+        and len(text) <= 200
+        and text.isascii()
+        and not set(text) & set(' <>"\\^`{|}')
+    ):
+        return text
+    problems.append(
+        Problem(
+            node.spot,
+            f"'{text[:40]}' is not a web address",
+            "write it whole, as in 'https://example.org/bread'",
+        )
+    )
+    return ""
+
+
+def _check_pages(top: Section, breads: tuple[Bread, ...]) -> None:
+    names = [one.name for one in breads]
+    for key, _ in top.fields("pages"):
+        if key.value not in names:
+            top.problem(key.spot, f"there is no bread '{key.value}'", nearest(key.value, names))
+
+
+# ---------------------------------------------------------------- stations and people
+
+
+def _read_stations(top: Section) -> tuple[Station, ...]:
+    stations = []
+    for key, node in top.fields(
+        "stations", "the benches, as in 'stations:' and below it 'A: window bench'"
+    ):
+        if len(key.value) > 12:
+            top.problem(
+                key.spot,
+                f"the station's name '{key.value[:20]}' is too long",
+                "use a letter or a short word; its place comes after the colon",
+            )
+        if isinstance(node, Text):
+            stations.append(Station(key.value, node.value, (), key.spot))
+            continue
+        section = Section(node, f"station {key.value}", top.problems)
+        ovens = tuple(text.value for text in section.texts("ovens"))
+        stations.append(Station(key.value, section.text("place"), ovens, key.spot))
+        section.close()
+    if top.has("stations") and not stations:
+        top.problem(
+            top.spot_of("stations"),
+            "there is no station",
+            "write at least one, as in 'A: window bench'",
+        )
+    return tuple(stations)
+
+
+def _read_people(
+    top: Section, breads: tuple[Bread, ...], stations: tuple[Station, ...], already: int
+) -> tuple[Person, ...]:
+    if not top.has("people") and already:
+        top.raw("people")
+        return ()
+    people: list[Person] = []
+    for node in top.items("people", "the people, each as '- name: ...'"):
+        section = Section(node, "a person", top.problems)
+        name = section.text("name", "the name, as in '- name: Ada Lindqvist'")
+        section.what = name or "a person"
+        if len(name) > LONGEST_NAME:
+            section.problem(
+                section.spot_of("name"),
+                f"a name of {len(name)} signs",
+                f"keep it to {LONGEST_NAME}",
+            )
+        station = (
+            section.choice(
+                "station", [one.name for one in stations], "the station, as in 'station: A'"
+            )
+            if stations
+            else section.text("station")
+        )
+        makes = _read_makes(
+            section.raw("makes", "what they make, as in 'makes: tin loaf'"),
+            name,
+            breads,
+            top.problems,
+        )
+        needs, asked = _read_needs(section.raw("needs"), top.problems)
+        seat = section.whole("seat", 1, 99)
+        person = Person(
+            name=name,
+            station=station,
+            seat=str(seat) if seat else "",
+            makes=makes,
+            needs=needs,
+            asked=asked,
+            decision=_read_decision(section, breads),
+            child=section.yes_no("child"),
+            spot=section.spot,
+        )
+        section.close()
+        people.append(person)
+    return seated(tuple(people), top.problems)
+
+
+def seated(people: tuple[Person, ...], problems: list[Problem]) -> tuple[Person, ...]:
+    """Give each person a seat, ``A1``: the number written, or the next that is free at the station."""
+
+    taken: dict[str, set[int]] = {}
+    for person in people:
+        if person.seat:
+            number = int(person.seat)
+            if number in taken.setdefault(person.station, set()) and person.spot:
+                problems.append(
+                    Problem(
+                        person.spot,
+                        f"seat {person.station}{number} is taken twice",
+                        "give each person a seat of their own",
+                    )
+                )
+            taken[person.station].add(number)
+    result = []
+    for person in people:
+        if person.seat:
+            number = int(person.seat)
+        else:
+            used = taken.setdefault(person.station, set())
+            number = next(n for n in range(1, len(people) + 100) if n not in used)
+            used.add(number)
+        result.append(dataclasses.replace(person, seat=f"{person.station}{number}"))
+    return tuple(result)
+
+
+def _check_people(top: Section, people: tuple[Person, ...], stations: tuple[Station, ...]) -> None:
+    if len(people) > MOST_PEOPLE:
+        top.problem(
+            top.spot_of("people"),
+            f"{len(people)} people",
+            f"one class has at most {MOST_PEOPLE}; make several",
+        )
+    seen: dict[str, Spot | None] = {}
+    for person in people:
+        key = person.name.casefold()
+        if key in seen and person.spot and person.name:
+            first = seen[key]
+            where = f" (first on line {first.line})" if first else ""
+            top.problem(
+                person.spot,
+                f"two people are called '{person.name}'{where}",
+                "tell them apart, as in 'Ada Lindqvist (blue apron)'",
+            )
+        seen.setdefault(key, person.spot)
+    for station in stations:
+        if not any(person.station == station.name for person in people) and station.spot and people:
+            top.problem(
+                station.spot,
+                f"nobody works at station {station.name}",
+                "take the station away, or send somebody there",
+            )
+
+
+def _read_makes(
+    node: Node | None, who: str, breads: tuple[Bread, ...], problems: list[Problem]
+) -> tuple[Making, ...]:
+    if node is None:
+        return ()
+    usual = {one.name: one.pieces for one in breads}
+    makes: list[Making] = []
+
+    def add(name: Text, pieces: int | None) -> None:
+        if name.value not in usual:
+            problems.append(
+                Problem(
+                    name.spot,
+                    f"there is no bread '{name.value}' in the lesson",
+                    nearest(name.value, usual),
+                )
+            )
+        elif any(one.variation == name.value for one in makes):
+            problems.append(
+                Problem(
+                    name.spot,
+                    f"{who} makes '{name.value}' twice",
+                    "write it once, with the number of pieces",
+                )
+            )
+        else:
+            makes.append(
+                Making(name.value, pieces if pieces is not None else usual[name.value], name.spot)
+            )
+
+    if isinstance(node, Text):
+        add(node, None)
+    elif isinstance(node, Items):
+        for item in node.items:
+            if isinstance(item, Text):
+                add(item, None)
+            else:
+                problems.append(
+                    Problem(
+                        item.spot,
+                        "an entry of 'makes' is not a bread",
+                        "write its name, or 'makes: {rolls: 4}'",
+                    )
+                )
+    else:
+        for key, value in node.fields:
+            pieces = parsed(value, key.value, partial(_pieces, key.value), problems)
+            if pieces is not None:
+                add(key, pieces)
+    return tuple(makes)
+
+
+def _pieces(name: str, text: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 4 or int(text) < 1:
+        raise NotUnderstood(f"{name} is '{text}'", f"write how many pieces, as in '{name}: 4'")
+    return int(text)
+
+
+def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[Need, ...], bool]:
+    """The needs and whether the person was asked. ``none`` is an answer; a blank or a missing field is not."""
+    if node is None:
+        return (), False
+    if isinstance(node, Text):
+        if node.value in ("", "not asked"):
+            return (), False
+        if node.value.casefold() == "none":
+            return (), True
+        return (Need(node.value, spot=node.spot),), True
+    needs: list[Need] = []
+    if isinstance(node, Fields):
+        problems.append(
+            Problem(
+                node.spot,
+                "'needs' is a section",
+                "write a list, as in 'needs: [sesame, milk]', or 'none'",
+            )
+        )
+        return (), True
+    for item in node.items:
+        if isinstance(item, Text) and item.value and item.value.casefold() != "none":
+            needs.append(Need(item.value, spot=item.spot))
+        elif isinstance(item, Fields) and len(item.fields) >= 1:
+            section = Section(item, "a need", problems)
+            needs.append(
+                Need(
+                    section.text("need", "'need: sesame'"),
+                    section.text("severity"),
+                    section.text("note"),
+                    item.spot,
+                )
+            )
+            section.close()
+        else:
+            problems.append(
+                Problem(
+                    item.spot,
+                    "an entry of 'needs' says nothing",
+                    "write what the person must not have, or 'needs: none'",
+                )
+            )
+    return tuple(needs), True
+
+
+def _read_decision(section: Section, breads: tuple[Bread, ...]) -> Decision | None:
+    inner = section.section("decision", "the decision")
+    if inner is None:
+        return None
+    makes = _read_makes(inner.raw("makes"), "the decision", breads, section.problems)
+    what = inner.choice("what", DECISIONS, default="makes" if makes else "")
+    reason = inner.text("reason", "the reason, which is printed on the needs sheet")
+    if what == "makes" and not makes:
+        inner.problem(
+            inner.spot, "the decision does not say what they make", "write 'makes: rolls'"
+        )
+    if not what:
+        inner.problem(
+            inner.spot,
+            "the decision decides nothing",
+            f"write 'what:' with one of {', '.join(DECISIONS)}",
+        )
+    inner.close()
+    return Decision(what, reason, makes, inner.spot)
+
+
+def _read_stock(top: Section) -> tuple[Stock, ...]:
+    stock = []
+    for key, node in top.fields("stock"):
+        amount = parsed(
+            node, key.value, partial(parse_amount, what=key.value, example="1.5 kg"), top.problems
+        )
+        if amount is not None:
+            stock.append(Stock(key.value, amount, key.spot))
+    return tuple(stock)
+
+
+def raise_all(problems: list[Problem]) -> None:
+    """Raise every problem found so far, if there is any."""
+    if problems:
+        raise LessonError(problems)

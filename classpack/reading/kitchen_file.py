@@ -1,0 +1,228 @@
+"""The kitchen file: ovens, scales, tins and tools, and what the wall must say."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import partial
+
+from classpack.errors import LessonError, Problem
+from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin, Tray
+from classpack.quantities import (
+    NotUnderstood,
+    parse_cm,
+    parse_grams,
+    parse_minutes,
+    parse_number,
+)
+from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.yaml_lines import Node, Text, read_nodes
+
+OVEN_KINDS = ("conventional", "fan", "deck")
+_DEGREES = re.compile(r"(?P<sign>[+-]?)(?P<value>\d+(?:\.\d+)?)\s*(?P<unit>[CF])")
+_COUNTED = re.compile(r"(?P<count>\d+)(?:\s+(?:of|in)\s+(?P<size>.+))?")
+_TRAY = re.compile(r"(?P<width>[\d.]+)\s*[x×]\s*(?P<depth>[\d.]+)\s*cm")
+_SCALE = re.compile(
+    r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<step>[\d.]+\s*g)\s+steps?\s+to\s+(?P<most>[\d.]+\s*k?g)"
+)
+
+
+def read_kitchen(text: str, file: str) -> Kitchen:
+    """The kitchen in ``text``.
+
+    Raises:
+        LessonError: with every problem found.
+    """
+    problems: list[Problem] = []
+    top = Section(read_nodes(text, file), "the kitchen", problems)
+    ovens = tuple(
+        _read_oven(key, node, problems)
+        for key, node in top.fields("ovens", "the ovens, each as a section below 'ovens:'")
+    )
+    if top.has("ovens") and not ovens:
+        top.problem(
+            top.spot_of("ovens"),
+            "there is no oven",
+            "write at least one, with its kind, shelves and hottest temperature",
+        )
+    scales = tuple(
+        scale
+        for entry in top.texts("scales", "the scales, each as '4 x 1 g steps to 5 kg'")
+        if (scale := parsed(entry, "scales", _parse_scale, problems))
+    )
+    kitchen = Kitchen(
+        name=top.text("kitchen", "the kitchen's name, as in 'kitchen: The Net Loft'"),
+        file=file,
+        ovens=ovens,
+        scales=tuple(sorted(scales, key=lambda one: one.step_g)),
+        tins=tuple(
+            one
+            for key, node in top.fields("tins")
+            if (one := parsed(node, key.value, partial(_parse_tin, key.value), problems))
+        ),
+        trays=tuple(
+            one
+            for key, node in top.fields("trays")
+            if (one := parsed(node, key.value, partial(_parse_tray, key.value), problems))
+        ),
+        mixers=tuple(_read_mixer(key, node, problems) for key, node in top.fields("mixers")),
+        counts=_read_counts(top),
+        circuits=tuple(
+            (key.value, most)
+            for key, node in top.fields("circuits")
+            if (most := parsed(node, key.value, partial(_parse_count, key.value), problems))
+            is not None
+        ),
+        sinks=top.whole("sinks", 0, 50),
+        fridge_places=top.whole("fridge places", 0, 100) or 0,
+        gas=top.yes_no("gas") or any(one.gas for one in ovens),
+        bowl_capacity_g=top.read(
+            "bowls hold", partial(parse_grams, what="'bowls hold'", example="2 kg")
+        ),
+        country=top.text("country"),
+        emergency_number=top.text("emergency number"),
+        address=top.text("address"),
+        first_aider=top.text("first-aider"),
+        first_aid_box=top.text("first-aid box"),
+        fire_exit=top.text("fire exit"),
+        spot=top.spot,
+    )
+    known = {name for name, _ in kitchen.circuits}
+    for oven in ovens:
+        if oven.circuit and oven.circuit not in known and oven.spot:
+            top.problem(
+                oven.spot,
+                f"oven {oven.name} is on a circuit '{oven.circuit}' that is not in 'circuits'",
+                nearest(oven.circuit, known),
+            )
+    top.close()
+    if problems:
+        raise LessonError(problems)
+    return kitchen
+
+
+def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
+    section = Section(node, f"oven {key.value}", problems, key.spot)
+    offset = section.read("offset", _parse_offset)
+    minutes = partial(parse_minutes, what="the time", example="20 min")
+    oven = Oven(
+        name=key.value,
+        kind=section.choice(
+            "kind", OVEN_KINDS, "'kind: conventional', 'fan' or 'deck'", "conventional"
+        ),
+        places=section.whole("shelves", 1, 40, "how many shelves bake at once, as in 'shelves: 2'")
+        or 1,
+        hottest_c=section.read("hottest", _parse_hottest, "'hottest: 250 C'") or Fraction(250),
+        offset_c=offset or Fraction(0),
+        offset_measured=offset is not None,
+        warm_up_min=section.read("warm-up", minutes) or Fraction(20),
+        recovery_min=section.read("recovery", minutes) or Fraction(5),
+        clearance_cm=section.read(
+            "clearance", partial(parse_cm, what="the clearance", example="14 cm")
+        ),
+        circuit=section.text("circuit"),
+        gas=section.yes_no("gas"),
+        glass_door=section.yes_no("glass door"),
+        built_in_steam=section.yes_no("built-in steam"),
+        spot=key.spot,
+    )
+    section.close()
+    return oven
+
+
+def _parse_offset(text: str) -> Fraction:
+    match = _DEGREES.fullmatch(text.strip())
+    if match is None:
+        raise NotUnderstood(
+            f"the offset is '{text}'",
+            "write how much hotter the oven is than its dial, as in '+10 C' or '-5 C'",
+        )
+    value = Fraction(match["value"]) * (Fraction(5, 9) if match["unit"] == "F" else 1)
+    if value > 60:
+        raise NotUnderstood(
+            f"the offset is '{text}'", "an oven that far out needs mending, not a setting"
+        )
+    return -value if match["sign"] == "-" else value
+
+
+def _parse_hottest(text: str) -> Fraction:
+    match = _DEGREES.fullmatch(text.strip())
+    if match is None or match["sign"]:
+        raise NotUnderstood(
+            f"'hottest' is '{text}'", "write the highest mark on the dial, as in '250 C'"
+        )
+    value = Fraction(match["value"])
+    celsius = (value - 32) * Fraction(5, 9) if match["unit"] == "F" else value
+    if not 100 <= celsius <= 500:
+        raise NotUnderstood(
+            f"'hottest' is '{text}'", "ovens for bread reach between 100 C and 500 C"
+        )
+    return celsius
+
+
+def _parse_scale(text: str) -> Scale:
+    match = _SCALE.fullmatch(text.strip())
+    if match is None:
+        raise NotUnderstood(
+            f"a scale is '{text}'",
+            "write how many, its step and its most, as in '4 x 1 g steps to 5 kg'",
+        )
+    scale = Scale(parse_grams(match["step"]), parse_grams(match["most"]), int(match["count"] or 1))
+    if scale.capacity_g < scale.step_g * 100:
+        raise NotUnderstood(
+            f"a scale is '{text}'", "a kitchen scale weighs at least a hundred of its steps"
+        )
+    return scale
+
+
+def _parse_count(name: str, text: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 5:
+        raise NotUnderstood(f"{name} is '{text}'", "write how many there are")
+    return int(text)
+
+
+def _parse_tin(name: str, text: str) -> Tin:
+    match = _COUNTED.fullmatch(text)
+    size = re.fullmatch(r"(?P<ml>[\d.]+)\s*ml", match["size"] or "") if match else None
+    if match is None or size is None:
+        raise NotUnderstood(
+            f"{name} is '{text}'",
+            "write how many and the millilitres of water one holds, as in '12 of 2100 ml'",
+        )
+    return Tin(name, parse_number(size["ml"]), int(match["count"]))
+
+
+def _parse_tray(name: str, text: str) -> Tray:
+    match = _COUNTED.fullmatch(text)
+    size = _TRAY.fullmatch(match["size"] or "") if match else None
+    if match is None or size is None:
+        raise NotUnderstood(
+            f"{name} is '{text}'", "write how many and their size, as in '8 of 30 x 40 cm'"
+        )
+    return Tray(name, parse_number(size["width"]), parse_number(size["depth"]), int(match["count"]))
+
+
+def _read_mixer(key: Text, node: Node, problems: list[Problem]) -> Mixer:
+    section = Section(node, f"mixer {key.value}", problems, key.spot)
+    mixer = Mixer(
+        name=key.value,
+        kind=section.choice("kind", ("bench", "floor"), "'kind: bench' or 'kind: floor'", "floor"),
+        capacity_g=section.read(
+            "holds",
+            partial(parse_grams, what="'holds'", example="3 kg"),
+            "how much dough it takes, as in 'holds: 3 kg'",
+        )
+        or Fraction(1000),
+        count=section.whole("count", 1, 50) or 1,
+    )
+    section.close()
+    return mixer
+
+
+def _read_counts(top: Section) -> tuple[tuple[str, int], ...]:
+    return tuple(
+        (key.value, count)
+        for key, node in top.fields("tools")
+        if (count := parsed(node, key.value, partial(_parse_count, key.value), top.problems))
+        is not None
+    )
