@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
+from typing import TypeVar
 
 from classpack.errors import LessonError, Problem
 from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin, Tray
@@ -17,6 +19,8 @@ from classpack.quantities import (
 )
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Node, Text, read_nodes
+
+T = TypeVar("T")
 
 OVEN_KINDS = ("conventional", "fan", "deck")
 _DEGREES = re.compile(r"(?P<sign>[+-]?)(?P<value>\d+(?:\.\d+)?)\s*(?P<unit>[CF])")
@@ -55,16 +59,8 @@ def read_kitchen(text: str, file: str) -> Kitchen:
         file=file,
         ovens=ovens,
         scales=tuple(sorted(scales, key=lambda one: one.step_g)),
-        tins=tuple(
-            one
-            for key, node in top.fields("tins")
-            if (one := parsed(node, key.value, partial(_parse_tin, key.value), problems))
-        ),
-        trays=tuple(
-            one
-            for key, node in top.fields("trays")
-            if (one := parsed(node, key.value, partial(_parse_tray, key.value), problems))
-        ),
+        tins=_read_counted(top, "tins", _parse_tin),
+        trays=_read_counted(top, "trays", _parse_tray),
         mixers=tuple(_read_mixer(key, node, problems) for key, node in top.fields("mixers")),
         counts=_read_counts(top),
         circuits=tuple(
@@ -99,6 +95,14 @@ def read_kitchen(text: str, file: str) -> Kitchen:
     if problems:
         raise LessonError(problems)
     return kitchen
+
+
+def _read_counted(top: Section, name: str, parse: Callable[[str, str], T]) -> tuple[T, ...]:
+    found = (
+        parsed(node, key.value, partial(parse, key.value), top.problems)
+        for key, node in top.fields(name)
+    )
+    return tuple(one for one in found if one is not None)
 
 
 def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:

@@ -1,0 +1,197 @@
+"""The class plan: everything that is computed for one class day. Sheets only select from it and order it.
+
+Nothing here is confidential: what a person must not have lives in :mod:`classpack.model.needs` and is handed on beside
+the plan, never inside it. A person's own swaps show only as what *their* bread uses.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from classpack.errors import Remark
+from classpack.model.class_day import ClassDay, Person, Station
+from classpack.model.kitchen import Kitchen
+from classpack.model.larder import Larder
+from classpack.model.lesson import Lesson, Variation
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One ingredient out, another in (or nothing), in one person's bread. ``variation`` empty means the base dough."""
+
+    out: str
+    into: str
+    ratio: Fraction
+    method: str = ""
+    variation: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """How one person's bread differs from the lesson: their changes, and what they make in the end."""
+
+    changes: tuple[Change, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One ingredient on the scale. ``grams`` is what is printed and weighed; ``exact_g`` what the formula asks for.
+
+    ``count`` is set for things counted, not weighed (``2`` lemons); ``grams`` is then what they weigh together.
+    ``step_g`` is the scale's step used; ``coarse`` means ``grams`` is under 20 of its steps.
+    """
+
+    ingredient: str
+    exact_g: Fraction
+    grams: Fraction
+    step_g: Fraction
+    count: Fraction | None = None
+    percent: Fraction | None = None
+    instead_of: str = ""
+
+    @property
+    def coarse(self) -> bool:
+        """Is the amount under 20 steps of the scale, so that it cannot be weighed well? (OIML R 76, from memory.)"""
+        return self.count is None and self.step_g > 0 and self.grams < 20 * self.step_g
+
+
+@dataclass(frozen=True, slots=True)
+class PrefermentBatch:
+    """A preferment's share of one mixing unit: what it weighs together and of what."""
+
+    name: str
+    lines: tuple[Weighed, ...]
+
+    @property
+    def grams(self) -> Fraction:
+        """Its weight."""
+        return sum((line.grams for line in self.lines), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class MixUnit:
+    """One dough that is weighed and mixed together. ``kind``: person, station, class, demonstration or spare.
+
+    ``lines`` are the total formula on the scale; ``preferments`` the parts of it mixed beforehand. ``people`` are
+    indexes into ``ClassDay.people``. ``dough_g`` is the printed dough, the sum of the lines.
+    """
+
+    key: str
+    kind: str
+    station: str
+    people: tuple[int, ...]
+    lines: tuple[Weighed, ...]
+    preferments: tuple[PrefermentBatch, ...]
+    pieces: tuple[tuple[str, int], ...]
+    needed_g: Fraction
+    dusting: tuple[Weighed, ...] = ()
+
+    @property
+    def dough_g(self) -> Fraction:
+        """The dough in the bowl, in grams: the sum of what is weighed."""
+        return sum((line.grams for line in self.lines), Fraction(0))
+
+    def grams(self, ingredient: str) -> Fraction:
+        """What of one ingredient goes into this dough."""
+        return sum(
+            (line.grams for line in self.lines if line.ingredient == ingredient), Fraction(0)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """One person's share of one variation: pieces, their dough, toppings and what they weigh baked."""
+
+    variation: str
+    pieces: int
+    dough_g: Fraction
+    toppings: tuple[Weighed, ...]
+    trays: int
+    baked_piece_g: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class PersonPlan:
+    """What one person makes, from which dough, with which amounts."""
+
+    index: int
+    person: Person
+    unit: str
+    portions: tuple[Portion, ...]
+    dusting: tuple[Weighed, ...]
+    version: Version
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """The demonstration or a spare person's ingredients: like a person without a name."""
+
+    kind: str
+    unit: str
+    portions: tuple[Portion, ...]
+    dusting: tuple[Weighed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StationPlan:
+    """One bench: who is there, which doughs are mixed there, and everything that is weighed for it."""
+
+    station: Station
+    people: tuple[int, ...]
+    units: tuple[str, ...]
+    weigh_out: tuple[Weighed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeedPart:
+    """Where a part of a need comes from, in the pack's words: ``station A``, ``demonstration``, ``allowance``."""
+
+    where: str
+    grams: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What the whole session uses of one ingredient. ``count`` for counted things."""
+
+    ingredient: str
+    parts: tuple[NeedPart, ...]
+    count: Fraction | None = None
+
+    @property
+    def grams(self) -> Fraction:
+        """All parts together."""
+        return sum((part.grams for part in self.parts), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class ClassPlan:
+    """Everything computed for a class day: the one value the sheets read."""
+
+    lesson: Lesson
+    day: ClassDay
+    kitchen: Kitchen
+    larder: Larder
+    units: tuple[MixUnit, ...]
+    people: tuple[PersonPlan, ...]
+    batches: tuple[Batch, ...]
+    stations: tuple[StationPlan, ...]
+    needs: tuple[Need, ...]
+    remarks: tuple[Remark, ...] = ()
+    _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        self._units.update({unit.key: unit for unit in self.units})
+
+    def unit(self, key: str) -> MixUnit:
+        """The mixing unit called ``key``."""
+        return self._units[key]
+
+    @property
+    def made(self) -> tuple[Variation, ...]:
+        """The variations somebody makes or the tutor demonstrates, in the lesson's order."""
+        used = {
+            portion.variation for one in (*self.people, *self.batches) for portion in one.portions
+        }
+        return tuple(one for one in self.lesson.variations if one.name in used)
