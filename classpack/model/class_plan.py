@@ -48,7 +48,9 @@ class Weighed:
     step_g: Fraction
     count: Fraction | None = None
     percent: Fraction | None = None
+    purpose: str = "dough"
     instead_of: str = ""
+    note: str = ""
 
     @property
     def coarse(self) -> bool:
@@ -57,24 +59,12 @@ class Weighed:
 
 
 @dataclass(frozen=True, slots=True)
-class PrefermentBatch:
-    """A preferment's share of one mixing unit: what it weighs together and of what."""
-
-    name: str
-    lines: tuple[Weighed, ...]
-
-    @property
-    def grams(self) -> Fraction:
-        """Its weight."""
-        return sum((line.grams for line in self.lines), Fraction(0))
-
-
-@dataclass(frozen=True, slots=True)
 class MixUnit:
-    """One dough that is weighed and mixed together. ``kind``: person, station, class, demonstration or spare.
+    """One dough that is weighed and mixed together.
 
-    ``lines`` are the total formula on the scale; ``preferments`` the parts of it mixed beforehand. ``people`` are
-    indexes into ``ClassDay.people``. ``dough_g`` is the printed dough, the sum of the lines.
+    ``kind`` is person, station, class, demonstration, spare or preferment. ``lines`` are what goes into the bowl; a
+    preferment stands among them by its name, with the share of it that this dough takes. ``people`` are indexes into
+    ``ClassDay.people``. ``needed_g`` is the dough its pieces take, without what stays in the bowl.
     """
 
     key: str
@@ -82,10 +72,8 @@ class MixUnit:
     station: str
     people: tuple[int, ...]
     lines: tuple[Weighed, ...]
-    preferments: tuple[PrefermentBatch, ...]
     pieces: tuple[tuple[str, int], ...]
     needed_g: Fraction
-    dusting: tuple[Weighed, ...] = ()
 
     @property
     def dough_g(self) -> Fraction:
@@ -140,6 +128,7 @@ class StationPlan:
     station: Station
     people: tuple[int, ...]
     units: tuple[str, ...]
+    shared: tuple[Weighed, ...]
     weigh_out: tuple[Weighed, ...]
 
 
@@ -177,6 +166,7 @@ class ClassPlan:
     people: tuple[PersonPlan, ...]
     batches: tuple[Batch, ...]
     stations: tuple[StationPlan, ...]
+    shared: tuple[Weighed, ...]
     needs: tuple[Need, ...]
     remarks: tuple[Remark, ...] = ()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)

@@ -1,0 +1,495 @@
+"""From pieces to grams: every ingredient per student, per station, for the demonstration, the spare and the session.
+
+Exact inside. Rounded once per mixing unit, to the step of the scale it is weighed on, so people who make the same get
+the same grams, and every total is the sum of what is printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil
+
+from classpack.errors import Problem, Remark
+from classpack.model.class_day import ClassDay, Making
+from classpack.model.class_plan import (
+    Batch,
+    Change,
+    MixUnit,
+    Need,
+    NeedPart,
+    PersonPlan,
+    Portion,
+    StationPlan,
+    Version,
+    Weighed,
+)
+from classpack.model.formula import Formula, FormulaLine
+from classpack.model.kitchen import Kitchen, Scale
+from classpack.model.larder import Ingredient, Larder
+from classpack.model.lesson import Lesson, Use, Variation
+from classpack.quantities import plain, rounded_to
+
+STEPS_FOR_FIVE_PERCENT = 20
+"""A scale weighs from 20 of its steps up; below, the reading alone is more than 2.5 % off. (OIML R 76 class III, from memory.)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """All weights of a session, and what the tutor should know about them."""
+
+    units: tuple[MixUnit, ...]
+    people: tuple[PersonPlan, ...]
+    batches: tuple[Batch, ...]
+    stations: tuple[StationPlan, ...]
+    shared: tuple[Weighed, ...]
+    needs: tuple[Need, ...]
+    remarks: tuple[Remark, ...]
+
+
+def flour_for_dough_g(dough_g: Fraction, total_percent: Fraction) -> Fraction:
+    """Flour in a dough: dough ÷ (sum of all percentages ÷ 100). Figoni, *How Baking Works*; Gisslen, *Professional Baking*.
+
+    >>> round(float(flour_for_dough_g(Fraction(28470), Fraction(170))), 3)
+    16747.059
+    """
+    return dough_g / total_percent * 100
+
+
+def dough_to_mix_g(needed_g: Fraction, left_percent: Fraction) -> Fraction:
+    """Dough to mix so that ``needed_g`` are left after ``left_percent`` of it stayed in bowl and hands."""
+    return needed_g / (1 - left_percent / 100)
+
+
+def dough_for_baked_g(baked_g: Fraction, loss_percent: Fraction) -> Fraction:
+    """Dough for a baked weight: baked ÷ (1 − loss); the loss is percent of the *dough*. Gisslen, *Professional Baking*, "Scaling"."""
+    return baked_g / (1 - loss_percent / 100)
+
+
+def scale_for(grams: Fraction, scales: Sequence[Scale]) -> Scale:
+    """The scale to use: the coarsest that still weighs ``grams`` with 20 steps or more, else the finest."""
+    fit = [one for one in scales if grams >= STEPS_FOR_FIVE_PERCENT * one.step_g]
+    return max(fit, key=lambda one: one.step_g) if fit else min(scales, key=lambda one: one.step_g)
+
+
+def changed_formula(formula: Formula, changes: Iterable[Change]) -> Formula:
+    """The formula with base-dough changes made, in the total formula and in its preferments."""
+    wanted = {change.out: change for change in changes if not change.variation}
+
+    def line(one: FormulaLine) -> FormulaLine:
+        change = wanted.get(one.ingredient)
+        if change is None:
+            return one
+        return replace(one, ingredient=change.into, percent=one.percent * change.ratio)
+
+    return replace(
+        formula,
+        lines=tuple(line(one) for one in formula.lines),
+        preferments=tuple(
+            replace(p, lines=tuple(line(one) for one in p.lines)) for p in formula.preferments
+        ),
+    )
+
+
+class Scaler:
+    """Sizes one class day. Holds the inputs; every method is a pure question about them."""
+
+    def __init__(
+        self,
+        lesson: Lesson,
+        day: ClassDay,
+        kitchen: Kitchen,
+        larder: Larder,
+        for_all: tuple[Change, ...] = (),
+    ) -> None:
+        self.lesson = lesson
+        self.day = day
+        self.scales = kitchen.scales
+        self.larder = larder
+        self.for_all = for_all
+        self.problems: list[Problem] = []
+
+    # ------------------------------------------------------------ one weight
+
+    def weighed(
+        self, name: str, exact_g: Fraction, percent: Fraction | None = None, purpose: str = "dough"
+    ) -> Weighed:
+        """``exact_g`` on the scale it is weighed on. What is more than nothing never rounds to nothing."""
+        step = scale_for(exact_g, self.scales).step_g
+        grams = rounded_to(exact_g, step)
+        return Weighed(
+            name, exact_g, grams if grams > 0 else step, step, percent=percent, purpose=purpose
+        )
+
+    def used(
+        self, use: Use, times: Fraction, changes: Sequence[Change], variation: str
+    ) -> Weighed | None:
+        """``times`` a use outside the formula, changes made; None when it is left out."""
+        name, ratio, instead = use.ingredient, Fraction(1), ""
+        for change in changes:
+            if change.out == use.ingredient and change.variation in ("", variation):
+                name, ratio, instead = change.into, change.ratio, use.ingredient
+        if not name:
+            return None
+        ingredient = self.larder[use.ingredient]
+        value = use.amount.value * times
+        each = self._grams_per(ingredient, use)
+        if each is None:
+            return None
+        if use.amount.unit == "each" and not instead:
+            grams = value * each
+            return Weighed(
+                name, grams, grams, Fraction(0), count=value, purpose=use.purpose, note=use.note
+            )
+        weighed = self.weighed(name, value * each * ratio, purpose=use.purpose)
+        return replace(weighed, instead_of=instead, note=use.note)
+
+    def _grams_per(self, ingredient: Ingredient, use: Use) -> Fraction | None:
+        factor = {"g": Fraction(1), "ml": ingredient.g_per_ml, "each": ingredient.g_per_each}[
+            use.amount.unit
+        ]
+        if factor is None and use.spot:
+            unit = "a millilitre" if use.amount.unit == "ml" else "one"
+            problem = Problem(
+                use.spot,
+                f"the larder does not say what {unit} of {ingredient.name} weighs",
+                "write the amount in grams, or add it to your larder",
+            )
+            if problem not in self.problems:
+                self.problems.append(problem)
+        return factor
+
+    # ------------------------------------------------------------ doughs
+
+    def dough_lines(self, formula: Formula, dough_g: Fraction) -> tuple[Weighed, ...]:
+        """What goes into the bowl for ``dough_g``: the total formula less its preferments, then the preferments."""
+        flour_g = flour_for_dough_g(dough_g, formula.total_percent)
+        lines = []
+        for line in formula.lines:
+            inside = sum(
+                (
+                    p.percent
+                    for one in formula.preferments
+                    for p in one.lines
+                    if p.ingredient == line.ingredient
+                ),
+                Fraction(0),
+            )
+            if line.percent > inside:
+                percent = line.percent - inside
+                lines.append(self.weighed(line.ingredient, flour_g * percent / 100, percent))
+        for one in formula.preferments:
+            lines.append(
+                self.weighed(one.name, flour_g * one.total_percent / 100, one.total_percent)
+            )
+        return tuple(lines)
+
+    def unit(
+        self,
+        key: str,
+        kind: str,
+        station: str,
+        people: tuple[int, ...],
+        makings: Sequence[Making],
+        changes: Sequence[Change],
+    ) -> MixUnit:
+        """One dough for all of ``makings``."""
+        pieces: dict[str, int] = {}
+        for making in makings:
+            pieces[making.variation] = pieces.get(making.variation, 0) + making.pieces
+        needed = sum(
+            (self.lesson.variation(name).piece_dough_g * count for name, count in pieces.items()),
+            Fraction(0),
+        )
+        formula = changed_formula(self.lesson.base.formula, (*self.for_all, *changes))
+        lines = self.dough_lines(formula, dough_to_mix_g(needed, self.lesson.base.left_percent))
+        return MixUnit(key, kind, station, people, lines, tuple(pieces.items()), needed)
+
+    def portion(self, making: Making, changes: Sequence[Change]) -> Portion:
+        """One person's share of one bread."""
+        bread = self.lesson.variation(making.variation)
+        trays = ceil(Fraction(making.pieces, bread.pieces_per_tray))
+        times = {"piece": Fraction(making.pieces), "tray": Fraction(trays), "student": Fraction(1)}
+        toppings = (
+            self.used(use, times[use.per], (*self.for_all, *changes), bread.name)
+            for use in bread.uses
+            if use.per in times
+        )
+        dough_g = bread.piece_dough_g * making.pieces
+        return Portion(
+            variation=bread.name,
+            pieces=making.pieces,
+            dough_g=dough_g,
+            toppings=tuple(one for one in toppings if one),
+            trays=trays,
+            baked_piece_g=baked_piece_g(bread),
+        )
+
+    def dusting(self, changes: Sequence[Change]) -> tuple[Weighed, ...]:
+        """What one student uses of flour and oil for bench and bowl."""
+        found = (
+            self.used(use, Fraction(1), (*self.for_all, *changes), "")
+            for use in self.lesson.base.uses
+            if use.per == "student"
+        )
+        return tuple(one for one in found if one)
+
+    def shared(self, per: str, makes: Iterable[str]) -> tuple[Weighed, ...]:
+        """Uses counted per station or per class, once each."""
+        breads = [self.lesson.variation(name) for name in dict.fromkeys(makes)]
+        uses = [(use, "") for use in self.lesson.base.uses] + [
+            (use, bread.name) for bread in breads for use in bread.uses
+        ]
+        found = (
+            self.used(use, Fraction(1), self.for_all, name) for use, name in uses if use.per == per
+        )
+        return tuple(one for one in found if one)
+
+
+def baked_piece_g(bread: Variation) -> Fraction:
+    """What one piece of dough weighs baked, toppings apart."""
+    return bread.piece_dough_g * (1 - bread.bake.loss_percent / 100)
+
+
+def scaled(
+    lesson: Lesson,
+    day: ClassDay,
+    kitchen: Kitchen,
+    larder: Larder,
+    makings: Sequence[tuple[Making, ...]],
+    versions: Sequence[Version],
+    for_all: tuple[Change, ...] = (),
+    alone: frozenset[int] = frozenset(),
+) -> tuple[Scaled, tuple[Problem, ...]]:
+    """All weights of the session.
+
+    Args:
+        makings: what each person makes in the end, in the order of ``day.people``; empty for who only watches.
+        versions: each person's changes.
+        for_all: changes in everybody's bread, the demonstration and the spare included.
+        alone: people who mix a dough of their own although the others share one.
+    """
+    scaler = Scaler(lesson, day, kitchen, larder, for_all)
+    units = _units(scaler, makings, versions, alone)
+    unit_of = {index: unit.key for unit in units for index in unit.people}
+    people = tuple(
+        PersonPlan(
+            index=index,
+            person=person,
+            unit=unit_of.get(index, ""),
+            portions=tuple(
+                scaler.portion(making, versions[index].changes) for making in makings[index]
+            ),
+            dusting=scaler.dusting(versions[index].changes) if makings[index] else (),
+            version=versions[index],
+        )
+        for index, person in enumerate(day.people)
+    )
+    batches = tuple(
+        Batch(
+            kind, kind, tuple(scaler.portion(making, ()) for making in wanted), scaler.dusting(())
+        )
+        for kind, wanted in (("demonstration", day.demonstration), ("spare", day.spare))
+        if wanted
+    )
+    units += _preferment_units(scaler, units)
+    stations = tuple(
+        _station(scaler, station.name, units, people, makings, day) for station in day.stations
+    )
+    shared = scaler.shared("class", [m.variation for made in makings for m in made])
+    needs = _needs(units, people, batches, stations, shared, day.allowance_percent, larder)
+    result = Scaled(
+        units, people, batches, stations, shared, needs, _remarks(units, people, batches, kitchen)
+    )
+    return result, tuple(scaler.problems)
+
+
+def _units(
+    scaler: Scaler,
+    makings: Sequence[tuple[Making, ...]],
+    versions: Sequence[Version],
+    alone: frozenset[int],
+) -> tuple[MixUnit, ...]:
+    day = scaler.day
+    baking = [index for index in range(len(day.people)) if makings[index]]
+    own = [i for i in baking if day.mixed_by == "each person" or i in alone]
+    sharing = [i for i in baking if i not in own]
+    units = [
+        scaler.unit(
+            day.people[i].seat,
+            "person",
+            day.people[i].station,
+            (i,),
+            makings[i],
+            versions[i].changes,
+        )
+        for i in own
+    ]
+    if day.mixed_by == "each station":
+        for station in day.stations:
+            members = tuple(i for i in sharing if day.people[i].station == station.name)
+            if members:
+                wanted = [making for i in members for making in makings[i]]
+                units.append(
+                    scaler.unit(
+                        f"station {station.name}", "station", station.name, members, wanted, ()
+                    )
+                )
+    elif sharing:
+        wanted = [making for i in sharing for making in makings[i]]
+        units.append(scaler.unit("class", "class", "", tuple(sharing), wanted, ()))
+    for kind, batch in (("demonstration", day.demonstration), ("spare", day.spare)):
+        if batch:
+            units.append(scaler.unit(kind, kind, "", (), batch, ()))
+    return tuple(units)
+
+
+def _preferment_units(scaler: Scaler, units: tuple[MixUnit, ...]) -> tuple[MixUnit, ...]:
+    """Each preferment is mixed once for everybody: the sum of the shares on the cards, and what stays in the bowl."""
+    formula = changed_formula(scaler.lesson.base.formula, scaler.for_all)
+    found = []
+    for one in formula.preferments:
+        share = sum((unit.grams(one.name) for unit in units), Fraction(0))
+        if share:
+            mix_g = dough_to_mix_g(share, scaler.lesson.base.left_percent)
+            own_flour = sum(
+                (
+                    line.percent
+                    for line in one.lines
+                    if scaler.larder[line.ingredient].kind == "flour"
+                ),
+                Fraction(0),
+            )
+            lines = tuple(
+                scaler.weighed(
+                    line.ingredient,
+                    mix_g * line.percent / one.total_percent,
+                    line.percent / own_flour * 100 if own_flour else None,
+                    purpose="preferment",
+                )
+                for line in one.lines
+            )
+            found.append(MixUnit(one.name, "preferment", "", (), lines, (), share))
+    return tuple(found)
+
+
+def _station(
+    scaler: Scaler,
+    name: str,
+    units: tuple[MixUnit, ...],
+    people: tuple[PersonPlan, ...],
+    makings: Sequence[tuple[Making, ...]],
+    day: ClassDay,
+) -> StationPlan:
+    members = tuple(i for i, person in enumerate(day.people) if person.station == name)
+    mine = tuple(unit for unit in units if unit.station == name)
+    shared = (
+        scaler.shared("station", [m.variation for i in members for m in makings[i]])
+        if any(makings[i] for i in members)
+        else ()
+    )
+    lines = [line for unit in mine for line in unit.lines]
+    for i in members:
+        lines += [line for portion in people[i].portions for line in portion.toppings]
+        lines += people[i].dusting
+    lines += shared
+    return StationPlan(
+        station=next(one for one in day.stations if one.name == name),
+        people=members,
+        units=tuple(unit.key for unit in mine),
+        shared=shared,
+        weigh_out=added(lines),
+    )
+
+
+def added(lines: Iterable[Weighed]) -> tuple[Weighed, ...]:
+    """One line an ingredient: the sum of the printed grams (and counts), in the order they first stand."""
+    sums: dict[str, Weighed] = {}
+    for line in lines:
+        before = sums.get(line.ingredient)
+        if before is None:
+            sums[line.ingredient] = replace(line, percent=None, instead_of="", note="")
+            continue
+        counted = None if before.count is None or line.count is None else before.count + line.count
+        sums[line.ingredient] = replace(
+            before,
+            exact_g=before.exact_g + line.exact_g,
+            grams=before.grams + line.grams,
+            step_g=max(before.step_g, line.step_g),
+            count=counted,
+            purpose=before.purpose if before.purpose == line.purpose else "several",
+        )
+    return tuple(sums.values())
+
+
+def _needs(
+    units: tuple[MixUnit, ...],
+    people: tuple[PersonPlan, ...],
+    batches: tuple[Batch, ...],
+    stations: tuple[StationPlan, ...],
+    shared: tuple[Weighed, ...],
+    allowance_percent: Fraction,
+    larder: Larder,
+) -> tuple[Need, ...]:
+    parts: dict[str, dict[str, Fraction]] = {}
+    counts: dict[str, Fraction | None] = {}
+
+    def note(where: str, lines: Iterable[Weighed]) -> None:
+        for line in lines:
+            if larder.get(line.ingredient) is None:
+                continue  # a preferment's share: its ingredients are counted where it is mixed
+            place = parts.setdefault(line.ingredient, {})
+            place[where] = place.get(where, Fraction(0)) + line.grams
+            before = counts.get(line.ingredient, Fraction(0))
+            counts[line.ingredient] = (
+                None if before is None or line.count is None else before + line.count
+            )
+
+    for station in stations:
+        note(f"station {station.station.name}", station.weigh_out)
+    for unit in units:
+        if unit.kind in ("demonstration", "spare", "preferment"):
+            note(unit.key, unit.lines)
+        elif unit.kind == "class":
+            note("one dough for the class", unit.lines)
+    for batch in batches:
+        note(batch.kind, [line for portion in batch.portions for line in portion.toppings])
+        note(batch.kind, batch.dusting)
+    note("whole class", shared)
+    if allowance_percent:
+        for name, places in parts.items():
+            extra = sum(places.values(), Fraction(0)) * allowance_percent / 100
+            places["allowance"] = rounded_to(extra, Fraction(1)) or Fraction(1)
+            count = counts[name]
+            counts[name] = None if count is None else count * (1 + allowance_percent / 100)
+    return tuple(
+        Need(name, tuple(NeedPart(where, grams) for where, grams in places.items()), counts[name])
+        for name, places in parts.items()
+    )
+
+
+def _remarks(
+    units: tuple[MixUnit, ...],
+    people: tuple[PersonPlan, ...],
+    batches: tuple[Batch, ...],
+    kitchen: Kitchen,
+) -> tuple[Remark, ...]:
+    finest = kitchen.scales[0].step_g
+    coarse: dict[str, tuple[Fraction, int]] = {}
+    lines = [line for unit in units for line in unit.lines]
+    lines += [line for person in people for portion in person.portions for line in portion.toppings]
+    lines += [line for batch in batches for portion in batch.portions for line in portion.toppings]
+    for line in lines:
+        if line.coarse and line.purpose not in ("dusting", "oiling"):
+            least, times = coarse.get(line.ingredient, (line.grams, 0))
+            coarse[line.ingredient] = (min(least, line.grams), times + 1)
+    return tuple(
+        Remark(
+            "weighing",
+            f"{plain(least)} g of {name} is less than 20 steps of the finest scale ({plain(finest)} g): weigh it once for the "
+            f"whole station and divide it by eye, dissolve it in weighed water and divide that, use a measuring spoon, "
+            f"or bring a finer scale.",
+        )
+        for name, (least, _) in coarse.items()
+    )
