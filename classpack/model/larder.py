@@ -12,6 +12,32 @@ KINDS = ("flour", "water", "salt", "yeast", "starter", "fat", "sugar", "milk", "
 """What an ingredient is in a dough. Flours make the 100 % of a formula; a starter is flour and water."""
 
 YEAST_FORMS = ("fresh", "active dry", "instant")
+STORAGE = ("ambient", "chilled", "frozen")
+
+AISLES = (
+    "vegetables",
+    "herbs and spices",
+    "dairy and eggs",
+    "cheese",
+    "plant-based",
+    "fish and meat",
+    "flour",
+    "leavening and salt",
+    "sugars and syrups",
+    "baking",
+    "nuts and seeds",
+    "dried fruit",
+    "oils and vinegars",
+    "tins and jars",
+    "drinks",
+    "other",
+    "water",
+)
+"""The aisles of the shipped larder in a usual order of a shop; the tutor's own list goes first."""
+
+TAGS = ("animal", "meat", "pork", "rennet", "alcohol")
+"""What diets ask about. ``animal``: from an animal, so not vegan. ``meat``: flesh, fish, lard or gelatine. ``rennet``: a cheese
+usually made with rennet of slaughtered animals. An ingredient may carry several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +52,9 @@ class Nutrition:
     protein_g: Fraction
     sodium_mg: Fraction | None
     source: str
+    alcohol_g: Fraction = Fraction(0)
+    polyols_g: Fraction = Fraction(0)
+    organic_acids_g: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +78,14 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:
-    """One ingredient. ``allergens`` are ids of :mod:`classpack.planning.allergens`, stated in the file, never guessed.
+    """One ingredient. ``allergens`` are ids of :mod:`classpack.model.allergens`, stated in the file, never guessed.
 
-    ``label`` is its name in an ingredient list. ``g_per_ml`` and ``g_per_each`` turn spoons and counts into grams and
+    ``label`` is its name in an ingredient list, ``label_us`` the one in the US where it differs; ``species`` names the
+    fish, crustacean or animal where US law wants it. ``check_pack`` says what only the pack can tell and ``may_list`` holds
+    the allergens that packs of it often list. ``g_per_ml`` and ``g_per_each`` turn spoons and counts into grams and
     are None when no source gives them. ``water_percent`` is the water inside it, per 100 g.
-    ``edible_percent`` is what is left after trimming. ``source`` says where the values come from.
+    ``edible_percent`` is what is left after trimming. ``source`` and ``source_id`` say where the values come from, ``note``
+    what is odd about them, ``given`` which fields the tutor's own larder wrote.
     """
 
     name: str
@@ -76,15 +108,24 @@ class Ingredient:
     source: str = ""
     source_id: str = ""
     tags: frozenset[str] = frozenset()
+    label_us: str = ""
+    species: str = ""
+    may_list: frozenset[str] = frozenset()
+    note: str = ""
+    given: frozenset[str] = field(default=frozenset(), compare=False)
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Larder:
-    """All ingredients by name, in file order; the tutor's own entries have replaced the package's."""
+    """All ingredients by name, in file order; the tutor's own entries have replaced the package's.
+
+    ``aisles`` is the shop's order. ``currency`` is the ISO 4217 code the prices are in, empty when not said.
+    """
 
     ingredients: tuple[Ingredient, ...]
     aisles: tuple[str, ...] = ()
+    currency: str = ""
     _by_name: dict[str, Ingredient] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:
