@@ -199,15 +199,15 @@ class DayProblem:
 class Choices:
     """What the planner chose; everything else of a plan follows from it. Only of use for planning again from here.
 
-    ``loads``: (oven, lots) in the order they are decided. ``holds``: per station, minutes its dough is started later than it
-    could. ``events``: per event without a product, (loads decided before it, not before minute). ``early``: lots shaped as
-    soon as they can be.
+    ``loads``: (oven, lots) in the order they are decided. ``holds``: per station, the minute before which its last step does not
+    start. ``events``: per event, (loads decided before it, not before minute); -1 loads: before the dough steps. ``early``: lots
+    shaped before all others of their station, in this order.
     """
 
     loads: tuple[tuple[int, tuple[tuple[int, int], ...]], ...]
     holds: tuple[int, ...]
     events: tuple[tuple[int, int], ...]
-    early: frozenset[tuple[int, int]]
+    early: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)

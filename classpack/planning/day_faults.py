@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from classpack.model.day import DayProblem, DayStation, Window
-from classpack.planning.day_rules import pieces_per_place, products_by_name
+from classpack.planning.day_spans import pieces_per_place, products_by_name
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -271,4 +271,3 @@ def _still_open(until_min: int | None, end_min: int) -> bool:
 
 def _places(pieces: int, on_place: int) -> int:
     return -(-pieces // on_place) if on_place else 10**6
-

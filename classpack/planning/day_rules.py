@@ -3,61 +3,17 @@
 :func:`check_plan` says every broken rule in a sentence. What had begun before ``now_min`` cannot be changed any more: a rule
 broken only among such things is not said, and their waits are not counted.
 
-Too long a wait breaks no rule: it is counted (:func:`waits`), and a plan must state the true count.
+Too long a wait breaks no rule: it is counted (``day_waits``), and a plan must state the true count.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import combinations, pairwise
-from math import ceil
-from typing import NamedTuple
 
-from classpack.model.day import (
-    Begun,
-    DayLot,
-    DayOven,
-    DayPlan,
-    DayProblem,
-    DayProduct,
-    DayStation,
-    Load,
-)
-
-
-class Span(NamedTuple):
-    """Something from ``start`` to before ``end``, with a name for sentences and whether it had begun before ``now_min``."""
-
-    start: int
-    end: int
-    name: str
-    begun: bool
-
-
-class WaitTooLong(NamedTuple):
-    """One wait beyond its longest: ``what`` is 'bulk proof', 'final proof', 'rest', 'first step' or 'event'."""
-
-    what: str
-    station: int | None
-    lot: int | None
-    name: str
-    over_min: int
-
-
-def products_by_name(problem: DayProblem) -> dict[str, DayProduct]:
-    return {product.name: product for product in problem.products}
-
-
-def pieces_per_place(product: DayProduct, oven: DayOven) -> int:
-    """Pieces of ``product`` on one place of ``oven``; 0 when it does not go in."""
-    return dict(product.places_differ).get(oven.name, product.pieces_per_place)
-
-
-def change_min(oven: DayOven, from_c: int, to_c: int) -> int:
-    """Whole minutes, rounded up, in which ``oven`` goes from one temperature to another."""
-    rate = oven.up_per_10_c if to_c > from_c else oven.down_per_10_c
-    return ceil(Fraction(abs(to_c - from_c), 10) * rate)
+from classpack.model.day import DayPlan, DayProblem, Load
+from classpack.planning.day_spans import DaySpans, Span, change_min, pieces_per_place
+from classpack.planning.day_waits import waits
 
 
 def check_plan(problem: DayProblem, plan: DayPlan) -> tuple[str, ...]:
@@ -65,7 +21,7 @@ def check_plan(problem: DayProblem, plan: DayPlan) -> tuple[str, ...]:
     misfit = tuple(_shape(problem, plan))
     if misfit:
         return misfit
-    reading = _Reading(problem, plan)
+    reading = DaySpans(problem, plan)
     return tuple(
         sentence
         for rule in (
@@ -82,98 +38,6 @@ def check_plan(problem: DayProblem, plan: DayPlan) -> tuple[str, ...]:
             _sums,
         )
         for sentence in rule(reading)
-    )
-
-
-class _Reading:
-    """A plan beside its problem, with the spans the rules speak of."""
-
-    def __init__(self, problem: DayProblem, plan: DayPlan) -> None:
-        self.problem, self.plan = problem, plan
-        self.products = products_by_name(problem)
-        self.begun = problem.begun or nothing_begun(problem)
-        self.load_of = {lot: load for load in plan.loads for lot in load.lots}
-        self.events = [
-            Span(start, start + event.minutes, f"'{event.name}'", begun is not None)
-            for event, start, begun in zip(
-                problem.events, plan.event_starts, self.begun.events, strict=True
-            )
-        ]
-        self.steps = [
-            [
-                Span(
-                    start,
-                    start + step.minutes,
-                    f"'{step.name}' of {station.name}",
-                    begun is not None,
-                )
-                for step, start, begun in zip(station.steps, starts, begins, strict=True)
-            ]
-            for station, starts, begins in zip(
-                problem.stations, plan.step_starts, self.begun.steps, strict=True
-            )
-        ]
-        self.shapes = [
-            [
-                Span(
-                    start,
-                    start + lot.shape_min,
-                    f"the shaping of {lot.product} of {station.name}",
-                    begun is not None,
-                )
-                for lot, start, begun in zip(station.lots, starts, begins, strict=True)
-            ]
-            for station, starts, begins in zip(
-                problem.stations, plan.shape_starts, self.begun.shapes, strict=True
-            )
-        ]
-        self.cleanups = [
-            Span(
-                start,
-                start + station.cleanup_min,
-                f"the clean-up of {station.name}",
-                begun is not None,
-            )
-            for station, start, begun in zip(
-                problem.stations, plan.cleanup_starts, self.begun.cleanups, strict=True
-            )
-        ]
-
-    def lot(self, key: tuple[int, int]) -> DayLot:
-        return self.problem.stations[key[0]].lots[key[1]]
-
-    def product(self, key: tuple[int, int]) -> DayProduct:
-        return self.products[self.lot(key).product]
-
-    def hands(self, station: int) -> list[Span]:
-        spans = [*self.steps[station], *self.shapes[station], self.cleanups[station]]
-        return sorted(span for span in spans if span.end > span.start)
-
-    def bulk_start(self, station: int) -> int:
-        steps = self.steps[station]
-        began = self.problem.stations[station].bulk_began_min
-        return steps[-1].end if steps else (began or 0)
-
-    def out_min(self, key: tuple[int, int]) -> int:
-        return self.load_of[key].start_min + self.product(key).bake_min
-
-    def load_end(self, load: Load) -> int:
-        return max(self.out_min(key) for key in load.lots)
-
-    def load_name(self, load: Load) -> str:
-        return f"the load of {self.problem.ovens[load.oven].name} at minute {load.start_min}"
-
-    def is_begun(self, load: Load) -> bool:
-        return load in self.begun.loads
-
-
-def nothing_begun(problem: DayProblem) -> Begun:
-    return Begun(
-        events=(None,) * len(problem.events),
-        steps=tuple((None,) * len(station.steps) for station in problem.stations),
-        shapes=tuple((None,) * len(station.lots) for station in problem.stations),
-        cleanups=(None,) * len(problem.stations),
-        loads=(),
     )
 
 
@@ -221,7 +85,7 @@ def _shape(problem: DayProblem, plan: DayPlan) -> Iterator[str]:
         yield "the loads are not in the order of their starts"
 
 
-def _past(reading: _Reading) -> Iterator[str]:
+def _past(reading: DaySpans) -> Iterator[str]:
     """What has begun stays as it was; nothing else starts before now."""
     plan, begun, now = reading.plan, reading.begun, reading.problem.now_min
     pairs = [
@@ -251,7 +115,7 @@ def _past(reading: _Reading) -> Iterator[str]:
             yield f"{reading.load_name(load)} is planned before minute {now}"
 
 
-def _hands(reading: _Reading) -> Iterator[str]:
+def _hands(reading: DaySpans) -> Iterator[str]:
     """Rule 1. One pair of hands; nobody's hands work in an event; events one after another."""
     for s, station in enumerate(reading.problem.stations):
         hands = reading.hands(s)
@@ -269,7 +133,7 @@ def _hands(reading: _Reading) -> Iterator[str]:
             yield f"{second.name} at minute {second.start} and {first.name} at {first.start} overlap"
 
 
-def _steps(reading: _Reading) -> Iterator[str]:
+def _steps(reading: DaySpans) -> Iterator[str]:
     """Rule 2. Steps in their order, with at least their waits; the clean-up last."""
     for s, station in enumerate(reading.problem.stations):
         for step, before, span in zip(
@@ -283,7 +147,7 @@ def _steps(reading: _Reading) -> Iterator[str]:
                 yield f"{cleanup.name} starts at minute {cleanup.start}, before {span.name} ends at {span.end}"
 
 
-def _events(reading: _Reading) -> Iterator[str]:
+def _events(reading: DaySpans) -> Iterator[str]:
     """An event after its step, before its step or shaping, and not too early."""
     students = [
         (s, station) for s, station in enumerate(reading.problem.stations) if not station.tutors
@@ -306,7 +170,7 @@ def _events(reading: _Reading) -> Iterator[str]:
                     yield f"{shaping.name} starts at minute {shaping.start}, before {span.name} ends at {span.end}"
 
 
-def _doughs(reading: _Reading) -> Iterator[str]:
+def _doughs(reading: DaySpans) -> Iterator[str]:
     """Rule 3. Bulk and final proof never shorter than the shortest."""
     for s, station in enumerate(reading.problem.stations):
         for i, (lot, shaping) in enumerate(zip(station.lots, reading.shapes[s], strict=True)):
@@ -319,7 +183,7 @@ def _doughs(reading: _Reading) -> Iterator[str]:
                 yield f"{lot.product} of {station.name} goes in after {proof} minutes of final proof; it needs {needed}"
 
 
-def _loads(reading: _Reading) -> Iterator[str]:
+def _loads(reading: DaySpans) -> Iterator[str]:
     """Rules 5 and 6. A load's places and its temperature."""
     for load in reading.plan.loads:
         if reading.is_begun(load):
@@ -351,7 +215,7 @@ def _loads(reading: _Reading) -> Iterator[str]:
             yield f"{name} ends at minute {end}; {oven.name} may be used until {oven.until_min}"
 
 
-def _ovens(reading: _Reading) -> Iterator[str]:
+def _ovens(reading: DaySpans) -> Iterator[str]:
     """Rule 7. The first heat, and the time between the loads of an oven."""
     for number, oven in enumerate(reading.problem.ovens):
         before: Load | None = None
@@ -368,7 +232,7 @@ def _ovens(reading: _Reading) -> Iterator[str]:
             before = load
 
 
-def _loader(reading: _Reading) -> Iterator[str]:
+def _loader(reading: DaySpans) -> Iterator[str]:
     """Rule 8. One person loads and unloads, one thing at a time; it is the tutor when there is no assistant."""
     problem, spans = reading.problem, []
     for load in reading.plan.loads:
@@ -406,7 +270,7 @@ def _loader(reading: _Reading) -> Iterator[str]:
                 yield f"{span.name} needs the tutor during {other_span.name}"
 
 
-def _pools(reading: _Reading) -> Iterator[str]:
+def _pools(reading: DaySpans) -> Iterator[str]:
     """Rules 2 and 9. Never more mixers, scales or tins in use than there are."""
     for pool in reading.problem.pools:
         uses: list[tuple[Span, int]] = []
@@ -422,7 +286,7 @@ def _pools(reading: _Reading) -> Iterator[str]:
         yield from _over_use(uses, pool.count, pool.name)
 
 
-def _fridge(reading: _Reading) -> Iterator[str]:
+def _fridge(reading: DaySpans) -> Iterator[str]:
     """Cold holding: only what may be held, not too long, and not more than goes in."""
     cold, uses = reading.problem.cold, []
     for s, station in enumerate(reading.problem.stations):
@@ -447,7 +311,7 @@ def _fridge(reading: _Reading) -> Iterator[str]:
         yield from _over_use(uses, cold.places, "fridge places")
 
 
-def _sums(reading: _Reading) -> Iterator[str]:
+def _sums(reading: DaySpans) -> Iterator[str]:
     """The counts a plan states are the true ones."""
     problem, plan = reading.problem, reading.plan
     over_proof = sum(wait.over_min for wait in waits(problem, plan) if wait.what.endswith("proof"))
@@ -470,42 +334,6 @@ def _sums(reading: _Reading) -> Iterator[str]:
             yield f"the plan states {stated} {name}; it is {true}"
 
 
-def waits(problem: DayProblem, plan: DayPlan) -> tuple[WaitTooLong, ...]:
-    """Every wait beyond its longest that could still be changed at ``now_min``, stations in order, then events."""
-    reading, found = _Reading(problem, plan), []
-
-    def count(what: str, station: int | None, lot: int | None, name: str, over_min: int) -> None:
-        if over_min > 0:
-            found.append(WaitTooLong(what, station, lot, name, over_min))
-
-    for s, station in enumerate(problem.stations):
-        spans = reading.steps[s]
-        if spans and not spans[0].begun and station.first_step_latest_min is not None:
-            count(
-                "first step", s, None, spans[0].name, spans[0].start - station.first_step_latest_min
-            )
-        for step, before, span in zip(station.steps[1:], spans, spans[1:], strict=False):
-            if step.wait_most is not None and not span.begun:
-                count("rest", s, None, span.name, span.start - before.end - step.wait_most)
-        for i, (lot, shaping) in enumerate(zip(station.lots, reading.shapes[s], strict=True)):
-            name, load = f"{lot.product} of {station.name}", reading.load_of[(s, i)]
-            if not shaping.begun:
-                count(
-                    "bulk proof",
-                    s,
-                    i,
-                    name,
-                    shaping.start - reading.bulk_start(s) - station.bulk.most,
-                )
-            if not reading.is_begun(load):
-                proof = load.start_min - shaping.end - plan.cold_min[s][i]
-                count("final proof", s, i, name, proof - reading.product((s, i)).proof.most)
-    for event, span in zip(problem.events, reading.events, strict=True):
-        if event.latest_min is not None and not span.begun:
-            count("event", None, None, span.name, span.start - event.latest_min)
-    return tuple(found)
-
-
 def _meet(first: Span, second: Span) -> bool:
     """Two spans overlap, and at least one of them can still be changed."""
     return (
@@ -524,12 +352,3 @@ def _over_use(uses: list[tuple[Span, int]], count: int, name: str) -> Iterator[s
         if used > count and not all(span.begun for span, _ in running):
             yield f"at minute {minute} there are {used} {name} in use; there are {count}"
             return
-
-
-def bulk_start_min(problem: DayProblem, plan: DayPlan, station: int) -> int:
-    """The minute at which the dough of ``station`` begins its bulk proof."""
-    return _Reading(problem, plan).bulk_start(station)
-
-
-def lots_of(station: DayStation) -> range:
-    return range(len(station.lots))

@@ -1,0 +1,194 @@
+"""The plan of a class day: when each station does what, what goes into which oven, when everybody goes home.
+
+:func:`plan_day` is the door. How it works: a plan follows from a few choices (``day_decoder``), which are built up and improved
+(``day_search``) until a bound proves that nothing better exists (``day_bounds``), or the class fits well, or a fixed number of plans
+has been tried. Every plan handed out has passed the rules (``day_rules``), which know nothing of all this.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from classpack.model.day import Choices, DayPlan, DayProblem, Load, PlanReasons
+from classpack.planning.day_bounds import bounds, fewest_loads
+from classpack.planning.day_decoder import Choice, Day, Decoder
+from classpack.planning.day_faults import DayFault, day_faults
+from classpack.planning.day_reasons import plan_reasons
+from classpack.planning.day_rules import check_plan
+from classpack.planning.day_search import Found, Search, build, plain_choice
+from classpack.planning.day_tables import Tables
+
+FULL = 20_000  # tried plans at most; a small class takes about 0.1 ms each
+WHAT_IF = 6_000
+CONTENT = 1_200  # tried plans after the first that fits
+
+
+class NoPlanError(Exception):
+    """The day cannot be planned at all; ``faults`` say why."""
+
+    def __init__(self, faults: tuple[DayFault, ...]) -> None:
+        self.faults = faults
+        super().__init__("\n".join(map(str, faults)))
+
+
+def plan_day(
+    problem: DayProblem, effort: int = FULL, *, unhurried: bool = True, start: DayPlan | None = None
+) -> DayPlan:
+    """The best plan found for ``problem``.
+
+    Args:
+        effort: at most so many plans are tried (fewer when something is proven or the class fits).
+        unhurried: if the class fits with the usual bulk and final proofs, that plan; else one with proofs down to the shortest.
+        start: a plan to start from, of this or of a slightly different problem; the answer is no worse if that one still holds.
+
+    Raises:
+        NoPlanError: with every fault found.
+    """
+    faults = day_faults(problem)
+    if faults:
+        raise NoPlanError(faults)
+    if unhurried:
+        calm = _plan(_with_usual_proofs(problem), effort // 4, start)
+        if calm is not None and calm.fits:
+            return _checked(problem, replace(calm, unhurried=True, proven=False))
+    plan = _plan(problem, effort, start)
+    if plan is None:
+        raise NoPlanError(
+            (
+                DayFault(
+                    ("ovens",),
+                    "the ovens close before everything is baked",
+                    "have one more oven, or let them be used longer",
+                ),
+            )
+        )
+    return _checked(problem, plan)
+
+
+def _with_usual_proofs(problem: DayProblem) -> DayProblem:
+    return replace(
+        problem,
+        stations=tuple(
+            replace(s, bulk=replace(s.bulk, least=s.bulk.usual)) for s in problem.stations
+        ),
+        products=tuple(
+            replace(p, proof=replace(p.proof, least=p.proof.usual)) for p in problem.products
+        ),
+    )
+
+
+def _plan(problem: DayProblem, effort: int, start: DayPlan | None) -> DayPlan | None:
+    tables = Tables(problem)
+    decoder = Decoder(tables)
+    finish_bound = bounds(tables)[0].finish_min
+    loads_bound = fewest_loads(tables) - len(tables.begun.loads)
+    fitted_at: list[int] = []
+
+    def content(day: Day) -> bool:
+        if day.over_wait or day.over_proof:
+            return False
+        if day.finish <= finish_bound and len(day.loads) <= loads_bound + 1:
+            return True
+        if day.finish <= problem.class_min:
+            fitted_at.append(decoder.tried) if not fitted_at else None
+            return decoder.tried - fitted_at[0] >= CONTENT
+        return False
+
+    starts = (
+        [found for found in (_found(decoder, start),) if found is not None]
+        if start is not None
+        else []
+    )
+    starts += build(decoder, max(200, effort // 6))
+    starts = sorted(starts, key=lambda found: found.day.rank)[:3]
+    if not starts:
+        return None
+    best = starts[0]
+    for number, one in enumerate(starts):
+        if content(best.day):
+            break
+        found = Search(decoder, number + 1, content).improve(
+            one, (effort - decoder.tried) // (len(starts) - number)
+        )
+        best = min(best, found, key=lambda found: found.day.rank)
+    proven = best.day.over_wait == best.day.over_proof == 0 and best.day.finish <= finish_bound
+    return _written(tables, best, proven)
+
+
+def _found(decoder: Decoder, plan: DayPlan) -> Found | None:
+    """The choices of a plan, fitted to this problem: lots that are gone are left out, new ones get loads of their own."""
+    T = decoder.tables
+    choices = plan.choices
+    known = set(T.open_lots)
+    order: list[tuple[int, tuple[int, ...]]] = []
+    for oven, keys in choices.loads:
+        lots = tuple(
+            sorted(T.number[key] for key in keys if key in T.number and T.number[key] in known)
+        )
+        if lots and oven < len(T.ovens) and T.range_c(oven, lots) is not None:
+            order.append((oven, lots))
+            known -= set(lots)
+    for n in sorted(known):
+        ovens = [oven for oven in T.ovens if T.range_c(oven, (n,)) is not None]
+        if not ovens:
+            return None
+        order.append((ovens[0], (n,)))
+    plain = plain_choice(decoder, tuple(order))
+    holds = choices.holds if len(choices.holds) == len(plain.holds) else plain.holds
+    events = choices.events if len(choices.events) == len(plain.events) else plain.events
+    early = tuple(T.number[key] for key in choices.early if key in T.number)
+    best: Found | None = None
+    for choice in (Choice(plain.order, holds, events, early), plain):
+        day = decoder.decode(choice)
+        if day is not None and (best is None or day.rank < best.day.rank):
+            best = Found(choice, day)
+    return best
+
+
+def _written(tables: Tables, found: Found, proven: bool) -> DayPlan:
+    """The day as a plan for reading."""
+    problem, day, choice = tables.problem, found.day, found.choice
+    loads = [
+        Load(oven, start, c, tuple(tables.keys[n] for n in members))
+        for (start, c, oven), (_, members) in zip(day.loads, choice.order, strict=True)
+    ]
+    return DayPlan(
+        event_starts=tuple(day.events),
+        step_starts=tuple(tuple(starts) for starts in day.doughs.steps),
+        shape_starts=_by_station(tables, day.shapes),
+        cleanup_starts=tuple(day.cleanup),
+        loads=tuple(
+            sorted([*tables.begun.loads, *loads], key=lambda load: (load.start_min, load.oven))
+        ),
+        cold_min=_by_station(tables, day.cold),
+        over_proof_min=day.over_proof,
+        over_wait_min=day.over_wait,
+        finish_min=day.finish,
+        spare_min=problem.class_min - day.finish,
+        proven=proven,
+        unhurried=False,
+        reasons=PlanReasons((), (), (), (), ()),
+        choices=Choices(
+            loads=tuple(
+                (oven, tuple(tables.keys[n] for n in members)) for oven, members in choice.order
+            ),
+            holds=choice.holds,
+            events=choice.events,
+            early=tuple(tables.keys[n] for n in choice.early),
+        ),
+    )
+
+
+def _by_station(tables: Tables, by_lot: list[int]) -> tuple[tuple[int, ...], ...]:
+    return tuple(
+        tuple(by_lot[tables.number[s, i]] for i in range(len(station.lots)))
+        for s, station in enumerate(tables.problem.stations)
+    )
+
+
+def _checked(problem: DayProblem, plan: DayPlan) -> DayPlan:
+    """The plan with its reasons, after the rules have had their say; a broken rule is a fault of this program."""
+    broken = check_plan(problem, plan)
+    if broken:
+        raise AssertionError("the planner made a plan against the rules: " + "; ".join(broken))
+    return replace(plan, reasons=plan_reasons(problem, plan))
