@@ -176,9 +176,9 @@ def oven_settings(heat: OvenHeat, fan_step_c: Fraction = FAN_STEP_C) -> OvenSett
 
 
 def degrees_agree(
-    celsius: Fraction, fahrenheit: Fraction, within_c: Fraction = Fraction(15, 2)
+    celsius: Fraction, fahrenheit: Fraction, within_c: Fraction = Fraction(13, 2)
 ) -> bool:
-    """Whether a printed pair of temperatures is the same heat. UK cookbook tables print up to 7 °C
+    """Whether a printed pair of temperatures is the same heat. UK cookbook tables print up to 6 °C
     off the exact value; that is accepted.
 
     >>> degrees_agree(Fraction(100), Fraction(200))

@@ -157,9 +157,10 @@ def test_cups_and_ounces():
 
 
 # household table of gas marks: °F, exact °C to the degree, and what UK cookbooks print
+# (the second values some print, 130 for ½ and 170 for 3, are 7 to 9 off and are not accepted)
 GAS = [
     ("1/4", 225, 107, "110"), ("1/2", 250, 121, "120"), ("1", 275, 135, "140"), ("2", 300, 149, "150"),
-    ("3", 325, 163, "160 170"), ("4", 350, 177, "180"), ("5", 375, 191, "190"), ("6", 400, 204, "200"),
+    ("3", 325, 163, "160"), ("4", 350, 177, "180"), ("5", 375, 191, "190"), ("6", 400, 204, "200"),
     ("7", 425, 218, "220"), ("8", 450, 232, "230"), ("9", 475, 246, "240"),
 ]  # fmt: skip
 
@@ -173,9 +174,7 @@ def test_gas_marks(mark, fahrenheit, celsius, cookbook):
         nearest = gas_mark(F(printed))
         assert nearest is not None
         assert abs(celsius_from_gas_mark(nearest) - F(printed)) <= F(125, 18)
-        assert degrees_agree(
-            F(printed), F(fahrenheit)
-        )  # 240 for mark 9 is 6 off, 170 for mark 3 is 7
+        assert degrees_agree(F(printed), F(fahrenheit))  # 240 for mark 9 is 6 off
 
 
 def test_no_gas_mark_beyond_the_dial():
