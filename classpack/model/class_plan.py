@@ -14,6 +14,7 @@ from classpack.model.class_day import ClassDay, Person, Station
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
+from classpack.model.safety import Placed
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +169,8 @@ class ClassPlan:
     stations: tuple[StationPlan, ...]
     shared: tuple[Weighed, ...]
     needs: tuple[Need, ...]
+    for_everyone: tuple[Change, ...] = ()
+    cautions: tuple[tuple[str, Placed], ...] = ()
     remarks: tuple[Remark, ...] = ()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
 
@@ -178,10 +181,21 @@ class ClassPlan:
         """The mixing unit called ``key``."""
         return self._units[key]
 
+    def placed(self, variation: str) -> Placed:
+        """Where the cautions of one bread are printed.
+
+        Raises:
+            KeyError: nobody makes it.
+        """
+        for name, placed in self.cautions:
+            if name == variation:
+                return placed
+        raise KeyError(variation)
+
     @property
     def made(self) -> tuple[Variation, ...]:
         """The variations somebody makes or the tutor demonstrates, in the lesson's order."""
-        used = {
-            portion.variation for one in (*self.people, *self.batches) for portion in one.portions
-        }
+        portions = [portion for person in self.people for portion in person.portions]
+        portions += [portion for batch in self.batches for portion in batch.portions]
+        used = {portion.variation for portion in portions}
         return tuple(one for one in self.lesson.variations if one.name in used)

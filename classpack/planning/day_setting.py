@@ -1,0 +1,422 @@
+"""From the lesson, the class day and the kitchen to the planner's problem, and from its minutes back to clock and dial.
+
+All temperatures are brought to one scale first: what a conventional oven's *inside* must have. A fan oven does the same
+work at a lower setting, and an oven that runs hot is set lower still; :func:`dial_c` turns a planned temperature into the
+setting of one oven.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
+
+from classpack.errors import Remark
+from classpack.model.class_day import ClassDay
+from classpack.model.class_plan import PersonPlan
+from classpack.model.day import (
+    ColdHold,
+    DayEvent,
+    DayLot,
+    DayOven,
+    DayPool,
+    DayProblem,
+    DayProduct,
+    DayStation,
+    DayStep,
+    Window,
+)
+from classpack.model.kitchen import Kitchen, Oven
+from classpack.model.lesson import Lesson, Variation
+from classpack.model.method import WAIT_STAGES, Step
+from classpack.planning.measures import FAN_STEP_C, conventional_c
+from classpack.quantities import OvenHeat, plain, rounded_to
+
+COLD_MOST_MIN = 60
+"""A shaped lot may wait in the fridge about an hour without harm: a rule of the trade, from memory."""
+TINS_AGREE = Fraction(5, 100)
+"""Tins within 5 % of the lesson's millilitres count as the same tin: the project's choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class LotMade:
+    """Whose bread a lot is: a variation's pieces at one station, and the people (indexes) who make them."""
+
+    variation: str
+    pieces: int
+    people: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepMade:
+    """Which steps of the base method a planned step stands for (indexes), empty for hand-washing."""
+
+    name: str
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DaySetting:
+    """The planner's problem and what its numbers stand for.
+
+    ``stations`` are names in the problem's order; the tutor's demonstration batch, if there is one, is last and called
+    ``tutor``. ``lots`` [station][lot], ``steps`` [station][step]; ``ovens`` are the kitchen's ovens that may be used.
+    """
+
+    problem: DayProblem
+    stations: tuple[str, ...]
+    lots: tuple[tuple[LotMade, ...], ...]
+    steps: tuple[tuple[StepMade, ...], ...]
+    ovens: tuple[Oven, ...]
+    remarks: tuple[Remark, ...]
+
+
+def dial_c(oven: Oven, conventional: Fraction | int) -> Fraction:
+    """What to set this oven's dial to, to the nearest 5 °C, for a temperature of a conventional oven.
+
+    >>> int(dial_c(Oven("A", "fan", 2, Fraction(250), Fraction(10)), 230))
+    200
+    """
+    wanted = Fraction(conventional) - (FAN_STEP_C if oven.kind == "fan" else 0)
+    return rounded_to(wanted - oven.offset_c, Fraction(5))
+
+
+def hottest_c(oven: Oven) -> Fraction:
+    """The hottest a conventional oven would have to be to do what this one can."""
+    return oven.hottest_c + oven.offset_c + (FAN_STEP_C if oven.kind == "fan" else 0)
+
+
+def day_setting(
+    lesson: Lesson, day: ClassDay, kitchen: Kitchen, people: Sequence[PersonPlan]
+) -> DaySetting:
+    """The planning problem of a class day."""
+    made = _made(lesson, day, people)
+    ovens, remarks = _usable_ovens(kitchen)
+    pools, pool_of, short = _tin_pools(kitchen, made)
+    remarks += short
+    steps = _base_steps(lesson, day, day.pace)
+    names: list[str] = []
+    stations: list[DayStation] = []
+    lots: list[tuple[LotMade, ...]] = []
+    most_places = max((oven.places for oven in ovens), default=1)
+    for station in day.stations:
+        mine = [p for p in people if p.person.station == station.name and p.portions]
+        if not mine:
+            continue
+        made_here = _lots(lesson, mine, most_places)
+        names.append(station.name)
+        lots.append(made_here)
+        stations.append(
+            DayStation(
+                name=station.name,
+                steps=tuple(step for step, _ in steps),
+                bulk=_bulk(lesson),
+                lots=tuple(_lot(lesson, day, one, mine, len(made_here)) for one in made_here),
+                cleanup_min=ceil(day.clean_min),
+            )
+        )
+    if day.demonstration:
+        own = _base_steps(lesson, day, Fraction(1))[1 if day.hand_washing_min else 0 :]
+        made_here = tuple(
+            LotMade(making.variation, making.pieces, ()) for making in day.demonstration
+        )
+        names.append("tutor")
+        lots.append(made_here)
+        stations.append(
+            DayStation(
+                name="tutor",
+                steps=tuple(step for step, _ in own),
+                bulk=_bulk(lesson),
+                lots=tuple(
+                    DayLot(
+                        one.variation,
+                        one.pieces,
+                        _shape_min(lesson.variation(one.variation), one.pieces, Fraction(1)),
+                    )
+                    for one in made_here
+                ),
+                cleanup_min=0,
+                tutors=True,
+            )
+        )
+    problem = DayProblem(
+        class_min=day.end_min - day.start_min,
+        closing_min=ceil(day.closing_min),
+        stations=tuple(stations),
+        products=tuple(_product(bread, pool_of, day.pace) for bread in made),
+        ovens=tuple(_oven(oven, day) for oven in ovens),
+        events=_events(lesson, day, steps, made),
+        pools=pools,
+        assistants=day.assistants,
+        loading_min=ceil(day.loading_min),
+        unloading_min=ceil(day.unloading_min),
+        cold=ColdHold(kitchen.fridge_places, COLD_MOST_MIN, frozenset(one.name for one in made))
+        if kitchen.fridge_places
+        else None,
+    )
+    own_steps = [tuple(step for _, step in steps)] * len(stations)
+    if day.demonstration:
+        own_steps[-1] = own_steps[-1][1 if day.hand_washing_min else 0 :]
+    return DaySetting(problem, tuple(names), tuple(lots), tuple(own_steps), ovens, remarks)
+
+
+def _made(lesson: Lesson, day: ClassDay, people: Iterable[PersonPlan]) -> tuple[Variation, ...]:
+    names = {portion.variation for person in people for portion in person.portions}
+    names |= {making.variation for making in day.demonstration}
+    return tuple(one for one in lesson.variations if one.name in names)
+
+
+# ---------------------------------------------------------------- base dough
+
+
+def _base_steps(lesson: Lesson, day: ClassDay, pace: Fraction) -> list[tuple[DayStep, StepMade]]:
+    """Hand-washing, then each hands-on step up to the bulk proof; a rest becomes the wait before the next step."""
+    found: list[tuple[DayStep, StepMade]] = []
+    if day.hand_washing_min:
+        found.append(
+            (DayStep("wash hands", ceil(day.hand_washing_min)), StepMade("wash hands", ()))
+        )
+    least, most = Fraction(0), None
+    for number, step in enumerate(lesson.base.method):
+        if step.stage == "bulk proof":
+            break
+        if step.stage in WAIT_STAGES:
+            window = step.window_min or (step.wait_min, step.wait_min + 20)
+            least, most = step.wait_min, window[1]
+            continue
+        name = f"{number + 1} {step.stage}"
+        planned = DayStep(
+            name,
+            max(1, ceil(step.hands_min * pace)),
+            ceil(least),
+            None if most is None else ceil(most),
+        )
+        found.append((planned, StepMade(name, (number,))))
+        least, most = Fraction(0), None
+    return found
+
+
+def _bulk(lesson: Lesson) -> Window:
+    step = next(step for step in lesson.base.method if step.stage == "bulk proof")
+    return _window(step, Fraction(0))
+
+
+def _window(step: Step, more: Fraction) -> Window:
+    least, most = step.window_min or (step.wait_min, step.wait_min)
+    return Window(ceil(least + more), ceil(step.wait_min + more), ceil(most + more))
+
+
+def _after_bulk_min(lesson: Lesson, pace: Fraction) -> Fraction:
+    """Hands and rests of the base method after its bulk proof (dividing, rounding)."""
+    minutes = Fraction(0)
+    after = False
+    for step in lesson.base.method:
+        if after:
+            minutes += step.wait_min if step.stage in WAIT_STAGES else step.hands_min * pace
+        after = after or step.stage == "bulk proof"
+    return minutes
+
+
+# ---------------------------------------------------------------- lots and products
+
+
+def _lots(lesson: Lesson, people: Sequence[PersonPlan], most_places: int) -> tuple[LotMade, ...]:
+    """One lot a bread of the station; one that no oven takes whole is split between people."""
+    lots = []
+    for bread in lesson.variations:
+        most = most_places * bread.bake.pieces_per_shelf
+        group: list[int] = []
+        pieces = 0
+        for person in people:
+            mine = sum(p.pieces for p in person.portions if p.variation == bread.name)
+            if not mine:
+                continue
+            if group and pieces + mine > most:
+                lots.append(LotMade(bread.name, pieces, tuple(group)))
+                group, pieces = [], 0
+            while mine > most:
+                lots.append(LotMade(bread.name, most, (person.index,)))
+                mine -= most
+            if mine:
+                group.append(person.index)
+                pieces += mine
+        if group:
+            lots.append(LotMade(bread.name, pieces, tuple(group)))
+    return tuple(lots)
+
+
+def _lot(
+    lesson: Lesson, day: ClassDay, made: LotMade, people: Sequence[PersonPlan], lots_here: int
+) -> DayLot:
+    bread = lesson.variation(made.variation)
+    slowest = Fraction(0)
+    for person in people:
+        if person.index in made.people:
+            pieces = sum(p.pieces for p in person.portions if p.variation == bread.name)
+            slowest = max(slowest, Fraction(min(pieces, made.pieces)))
+    minutes = _shape_min(bread, int(slowest) or made.pieces, day.pace)
+    return DayLot(
+        bread.name, made.pieces, minutes + ceil(_after_bulk_min(lesson, day.pace) / lots_here)
+    )
+
+
+def _shape_min(bread: Variation, pieces: int, pace: Fraction) -> int:
+    """Minutes from cutting to the end of shaping; more pieces than the lesson's share take longer in proportion."""
+    share = max(Fraction(1), Fraction(pieces, bread.pieces))
+    minutes = Fraction(0)
+    for step in _before_proof(bread):
+        minutes += step.wait_min if step.stage in WAIT_STAGES else step.hands_min * pace * share
+    return max(1, ceil(minutes))
+
+
+def _before_proof(bread: Variation) -> tuple[Step, ...]:
+    end = next((n for n, s in enumerate(bread.method) if s.stage in ("final proof", "load")), 0)
+    return bread.method[:end]
+
+
+def _between_proof_and_load(bread: Variation, pace: Fraction) -> Fraction:
+    stages = [step.stage for step in bread.method]
+    if "final proof" not in stages:
+        return Fraction(0)
+    between = bread.method[stages.index("final proof") + 1 : stages.index("load")]
+    return sum(
+        (s.wait_min if s.stage in WAIT_STAGES else s.hands_min * pace for s in between), Fraction(0)
+    )
+
+
+def _product(bread: Variation, pool_of: dict[str, str], pace: Fraction) -> DayProduct:
+    proof = next((step for step in bread.method if step.stage == "final proof"), None)
+    # topping and scoring happen between the proof and the oven: the dough goes on proving meanwhile
+    more = _between_proof_and_load(bread, pace)
+    low, high = (conventional_c(OvenHeat(c, bread.bake.heat.kind)) for c in bread.bake.span_c)
+    best = conventional_c(bread.bake.heat)
+    cool = next((step.wait_min for step in bread.method if step.stage == "cool"), Fraction(10))
+    carry = bread.bake.carry_after_min
+    return DayProduct(
+        name=bread.name,
+        proof=_window(proof, more) if proof else Window(ceil(more), ceil(more), ceil(more) + 20),
+        bake_min=ceil(bread.bake.minutes),
+        oven_low_c=min(ceil(low), floor(best)),
+        oven_high_c=max(floor(high), floor(best)),
+        cool_min=ceil(carry if carry is not None else cool),
+        pieces_per_place=bread.bake.pieces_per_shelf,
+        oven_best_c=floor(best),
+        pool=pool_of.get(bread.name),
+    )
+
+
+def _tin_pools(
+    kitchen: Kitchen, made: Sequence[Variation]
+) -> tuple[tuple[DayPool, ...], dict[str, str], tuple[Remark, ...]]:
+    pools: dict[str, int] = {}
+    pool_of: dict[str, str] = {}
+    remarks = []
+    for bread in made:
+        wanted = bread.vessel.volume_ml
+        if wanted is None:
+            continue
+        fit = [
+            tin
+            for tin in kitchen.tins
+            if abs(tin.volume_ml - wanted) <= wanted * TINS_AGREE and tin.count
+        ]
+        if fit:
+            best = min(fit, key=lambda tin: abs(tin.volume_ml - wanted))
+            pools[best.name] = best.count
+            pool_of[bread.name] = best.name
+        else:
+            remarks.append(
+                Remark(
+                    "kit",
+                    f"The kitchen has no tin of about {plain(wanted)} ml for the {bread.many}: the plan takes it that enough are brought.",
+                )
+            )
+    return tuple(DayPool(name, count) for name, count in pools.items()), pool_of, tuple(remarks)
+
+
+# ---------------------------------------------------------------- ovens and events
+
+
+def _usable_ovens(kitchen: Kitchen) -> tuple[tuple[Oven, ...], tuple[Remark, ...]]:
+    """The ovens that may run together: a circuit that carries fewer than hang on it leaves the smallest ones off."""
+    usable = list(kitchen.ovens)
+    remarks = []
+    for circuit, most in kitchen.circuits:
+        on_it = sorted(
+            (oven for oven in usable if oven.circuit == circuit),
+            key=lambda oven: (-oven.places, oven.name),
+        )
+        for oven in on_it[most:]:
+            usable.remove(oven)
+            remarks.append(
+                Remark(
+                    "ovens",
+                    f"Oven {oven.name} stays off: the circuit '{circuit}' carries {most} of its ovens at once.",
+                )
+            )
+    return tuple(usable), tuple(remarks)
+
+
+def _oven(oven: Oven, day: ClassDay) -> DayOven:
+    per_10 = oven.warm_up_min / 20
+    return DayOven(
+        name=oven.name,
+        places=oven.places,
+        max_c=floor(hottest_c(oven)),
+        up_per_10_c=per_10,
+        down_per_10_c=2 * per_10,
+        between_loads_min=ceil(oven.recovery_min),
+        on_before_min=ceil(day.ovens_on_before_min),
+    )
+
+
+def _events(
+    lesson: Lesson,
+    day: ClassDay,
+    steps: Sequence[tuple[DayStep, StepMade]],
+    made: Sequence[Variation],
+) -> tuple[DayEvent, ...]:
+    first = steps[0][0].name if steps else None
+    last = steps[-1][0].name if steps else None
+    events = []
+    if day.welcome_min:
+        events.append(DayEvent("welcome", ceil(day.welcome_min), before_step=first, latest_min=0))
+    if day.safety_min:
+        events.append(DayEvent("safety talk", ceil(day.safety_min), before_step=first))
+    for talk in lesson.talks:
+        if talk.when == "start":
+            events.append(DayEvent(f"talk: {talk.name}", ceil(talk.minutes), before_step=first))
+        elif talk.when == "bulk proof":
+            events.append(DayEvent(f"talk: {talk.name}", ceil(talk.minutes), after_step=last))
+    before = None
+    for planned, step in steps:
+        for number in step.steps:
+            shown = lesson.base.method[number].demonstration
+            if shown:
+                events.append(
+                    DayEvent(
+                        f"show: {planned.name}",
+                        ceil(shown.minutes),
+                        after_step=before,
+                        before_step=planned.name,
+                    )
+                )
+        before = planned.name
+    for bread in made:
+        if bread.demonstration:
+            events.append(
+                DayEvent(
+                    f"show: {bread.name}",
+                    ceil(bread.demonstration.minutes),
+                    after_step=last,
+                    before_product=bread.name,
+                )
+            )
+    if day.break_min:
+        events.append(
+            DayEvent(
+                "break", ceil(day.break_min), after_step=last, needs_tutor=False, is_break=True
+            )
+        )
+    return tuple(events)

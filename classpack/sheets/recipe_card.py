@@ -1,0 +1,212 @@
+"""What one student's card says, in the order it is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from classpack.model.class_plan import (
+    Change,
+    ClassPlan,
+    MixUnit,
+    PersonPlan,
+    Portion,
+    Weighed,
+)
+from classpack.model.lesson import Variation
+from classpack.model.method import WAIT_STAGES, Step
+from classpack.model.safety import FiredCaution
+from classpack.quantities import OvenHeat
+from classpack.sheets.step_words import Words, step_words
+
+
+@dataclass(frozen=True, slots=True)
+class Bread:
+    """One bread on the card: how many pieces of what, their dough and their weight baked."""
+
+    variation: Variation
+    portion: Portion
+
+    @property
+    def word(self) -> str:
+        """Its name for this number of pieces."""
+        return self.variation.one if self.portion.pieces == 1 else self.variation.many
+
+
+@dataclass(frozen=True, slots=True)
+class CardStep:
+    """One step as this student reads it. ``minutes`` are at the class's pace; ``line`` is hands, dough or oven.
+
+    ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake.
+    """
+
+    number: int
+    stage: str
+    head: str
+    words: Words
+    minutes: Fraction
+    line: str
+    ready_when: str
+    cautions: tuple[FiredCaution, ...]
+    divide: tuple[Bread, ...] = ()
+    heat: OvenHeat | None = None
+    steam: str = "none"
+    window_min: tuple[Fraction, Fraction] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CardPart:
+    """The steps of the base dough (``bread`` None) or of one bread."""
+
+    bread: Bread | None
+    steps: tuple[CardStep, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeCard:
+    """One student's card. ``mixed_for`` is how many share the dough (1: their own); ``contains`` are allergen names."""
+
+    name: str
+    seat: str
+    station: str
+    place: str
+    breads: tuple[Bread, ...]
+    unit: MixUnit | None
+    mixed_for: int
+    total_percent: Fraction
+    toppings: tuple[tuple[Weighed, Bread], ...]
+    dusting: tuple[Weighed, ...]
+    own: tuple[Change, ...]
+    parts: tuple[CardPart, ...]
+    after: tuple[FiredCaution, ...]
+
+
+def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
+    """The card of one person who bakes."""
+    breads = tuple(Bread(plan.lesson.variation(one.variation), one) for one in person.portions)
+    unit = plan.unit(person.unit) if person.unit else None
+    station = next(
+        one.station for one in plan.stations if one.station.name == person.person.station
+    )
+    changes = (*plan.for_everyone, *person.version.changes)
+    writer = _Writer(plan, changes, unit.lines if unit else (), person.dusting)
+    parts = [CardPart(None, writer.base(breads))]
+    parts += [CardPart(bread, writer.bread(bread, breads)) for bread in breads]
+    return RecipeCard(
+        name=person.person.name,
+        seat=person.person.seat,
+        station=station.name,
+        place=station.place,
+        breads=breads,
+        unit=unit,
+        mixed_for=len(unit.people) if unit else 0,
+        total_percent=sum((line.percent or Fraction(0) for line in unit.lines), Fraction(0))
+        if unit
+        else Fraction(0),
+        toppings=tuple(
+            (line, bread)
+            for bread in breads
+            for line in bread.portion.toppings
+            if line.purpose not in ("dusting", "oiling")
+        ),
+        dusting=_dusting(person, breads),
+        own=tuple(
+            change for change in changes if change.method or change in person.version.changes
+        ),
+        parts=tuple(parts),
+        after=_after(plan, breads),
+    )
+
+
+def cards(plan: ClassPlan) -> tuple[RecipeCard, ...]:
+    """The cards of everybody who bakes, by station and seat."""
+    return tuple(recipe_card(plan, person) for person in plan.people if person.portions)
+
+
+def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]:
+    lines = [*person.dusting]
+    lines += [
+        line
+        for bread in breads
+        for line in bread.portion.toppings
+        if line.purpose in ("dusting", "oiling")
+    ]
+    return tuple(lines)
+
+
+def _after(plan: ClassPlan, breads: Iterable[Bread]) -> tuple[FiredCaution, ...]:
+    found: dict[str, FiredCaution] = {}
+    for bread in breads:
+        for fired in plan.placed(bread.variation.name).at_home:
+            found.setdefault(fired.id, fired)
+    return tuple(found.values())
+
+
+class _Writer:
+    """Numbers the steps of a card and fills in its amounts."""
+
+    def __init__(
+        self,
+        plan: ClassPlan,
+        changes: Sequence[Change],
+        dough: Sequence[Weighed],
+        dusting: Sequence[Weighed],
+    ) -> None:
+        self.plan = plan
+        self.changes = changes
+        self.dough = dough
+        self.dusting = dusting
+        self.number = 0
+        self.divides_in_base = any(step.stage == "divide" for step in plan.lesson.base.method)
+
+    def base(self, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
+        """The base dough's steps; the first dividing step tells every piece."""
+        steps = []
+        divide = breads
+        placed = self.plan.placed(breads[0].variation.name).before if breads else ()
+        for number, step in enumerate(self.plan.lesson.base.method):
+            cautions = placed[number] if number < len(placed) else ()
+            mine = divide if step.stage == "divide" else ()
+            steps.append(self.step(step, (*self.dough, *self.dusting), "", cautions, mine))
+            divide = () if mine else divide
+        return tuple(steps)
+
+    def bread(self, bread: Bread, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
+        """One bread's own steps. A caution already printed for an earlier bread is printed again: it is another product."""
+        name = bread.variation.name
+        before = self.plan.placed(name).before[len(self.plan.lesson.base.method) :]
+        lines = (*bread.portion.toppings, *self.dusting, *self.dough)
+        divide: tuple[Bread, ...] = () if self.divides_in_base else (bread,)
+        steps = []
+        for step, cautions in zip(bread.variation.method, before, strict=True):
+            mine = divide if step.stage == "divide" else ()
+            steps.append(self.step(step, lines, name, cautions, mine))
+            divide = () if mine else divide
+        return tuple(steps)
+
+    def step(
+        self,
+        step: Step,
+        lines: Sequence[Weighed],
+        variation: str,
+        cautions: tuple[FiredCaution, ...],
+        divide: tuple[Bread, ...],
+    ) -> CardStep:
+        """One step, numbered."""
+        self.number += 1
+        waits = step.stage in WAIT_STAGES
+        return CardStep(
+            number=self.number,
+            stage=step.stage,
+            head=step.head,
+            words=step_words(step, lines, self.changes, variation),
+            minutes=step.wait_min if waits else step.hands_min * self.plan.day.pace,
+            line="oven" if step.stage == "bake" else "dough" if waits else "hands",
+            ready_when="" if step.stage == "take out" else step.ready_when,
+            cautions=cautions,
+            divide=divide,
+            heat=step.heat,
+            steam=step.steam,
+            window_min=step.window_min,
+        )
