@@ -28,7 +28,8 @@ class Choice:
 
 
 class Day:
-    """A decoded day. ``rank`` compares days: smaller is better."""
+    """A decoded day. ``rank`` compares days, smaller is better: waits, over-proof, finish, loads, all lots out early. ``score`` trades
+    over-proof for finish (three for two), so that a search does not stay where nothing may wait a minute longer."""
 
     __slots__ = (
         "bulk_over",
@@ -42,11 +43,12 @@ class Day:
         "over_wait",
         "proof_over",
         "rank",
+        "score",
         "shapes",
     )
 
     def __init__(self) -> None:
-        self.rank = 0
+        self.rank = self.score = 0
         self.over_wait = 0
         self.over_proof = 0
         self.finish = 0
@@ -305,10 +307,11 @@ class Decoder:
         )
         day.shapes, day.cold, day.events, day.doughs = shapes, cold, events, doughs
         day.bulk_over, day.proof_over = bulk_over, proof_over
-        day.rank = (
-            (min(over_wait, 9999) * 10000 + min(over_proof, 9999)) * 10000 + day.finish
-        ) * 100 + len(choice.order)
-        day.rank = day.rank * 100000 + outs_sum
+        loads = len(choice.order)
+        worst = min(over_wait, 9999) * 10000 + min(over_proof, 9999)
+        tail = loads * 100000 + outs_sum % 100000
+        day.rank = (worst * 10000 + day.finish) * 10**7 + tail
+        day.score = (over_wait * 100 + over_proof * 3 + day.finish * 2) * 10**7 + tail
         return day
 
     def _temperatures(self, order: Order) -> list[int]:

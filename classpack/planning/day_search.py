@@ -95,7 +95,7 @@ class Search:
     def improve(self, start: Found, tries: int) -> Found:
         """The best choice found within ``tries`` tried plans, or the first that ``stop`` is content with."""
         best = now = start
-        memory = [start.day.rank] * MEMORY
+        memory = [start.day.score] * MEMORY
         for step in range(tries):
             if self.stop(best.day):
                 break
@@ -105,12 +105,12 @@ class Search:
             if (
                 day is not None
                 and choice is not None
-                and (day.rank <= memory[slot] or day.rank <= now.day.rank)
+                and day.score <= max(memory[slot], now.day.score)
             ):
                 now = Found(choice, day)
                 if day.rank < best.day.rank:
                     best = now
-            memory[slot] = min(memory[slot], now.day.rank)
+            memory[slot] = min(memory[slot], now.day.score)
         return best
 
     def _change(self, now: Found) -> Choice | None:

@@ -100,7 +100,8 @@ def _plan(problem: DayProblem, effort: int, start: DayPlan | None) -> DayPlan | 
         else []
     )
     starts += build(decoder, max(200, effort // 6))
-    starts = sorted(starts, key=lambda found: found.day.rank)[:3]
+    by_rank = {found.day.rank: found for found in starts}
+    starts = [by_rank[rank] for rank in sorted(by_rank)][:3]
     if not starts:
         return None
     best = starts[0]
