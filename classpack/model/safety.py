@@ -1,0 +1,387 @@
+"""Safety as values: the catalogue of cautions, what fired at a step and why, and where each one is printed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from classpack.errors import Spot
+
+SEVERITIES = ("NOTICE", "CAUTION", "WARNING", "DANGER")
+"""Signal words, mildest first: ANSI Z535.4-2007 as a label maker quotes it; ISO 3864-2:2016 gives WARNING etc. alike."""
+
+SEVERITY_MEANS = {
+    "DANGER": "will kill or seriously injure if not avoided",
+    "WARNING": "could kill or seriously injure if not avoided",
+    "CAUTION": "could cause a minor or moderate injury if not avoided",
+    "NOTICE": "a practice to follow that is not about injury",
+}
+"""ANSI Z535.4-2007, in our own words. NOTICE never carries the alert triangle."""
+
+AUDIENCES = ("learner", "tutor", "both")
+"""Whose paper a caution may stand on; a ``tutor`` caution stands on the tutor's sheet only."""
+
+PLACES = ("step", "station", "home")
+"""Where a learner's caution belongs: before its step on the card, on the station sheet, at the card's end."""
+
+CHECKED = ("read", "read second-hand", "memory")
+"""How far a statement was checked: seen at the publisher, seen as reported by another, or not seen."""
+
+HAZARDS = (
+    "heat", "sharp", "machine", "electric", "dust", "floor", "lifting", "food", "allergen", "chemical", "people",
+)  # fmt: skip
+"""Kinds of hazard. A step that is hot or sharp must fire a caution of that kind."""
+
+HEALTH_GROUPS = ("pregnant", "older", "immune-weak", "has-asthma")
+"""Groups that are health data: they raise a signal word on the tutor's confidential sheet only, never on shared paper."""
+
+GROUPS = ("children", "floor-mixer", *HEALTH_GROUPS)
+"""Groups for whom a signal word is raised."""
+
+RESERVED = ("hot-oven", "oven-door-steam")
+"""Always printed on the card at every loading, baking and taking-out; they cannot be moved or turned off."""
+
+TUTOR_STEAM = "steam-pour-water"
+"""Holds a place on the card at the loading where the tutor adds steam; it cannot be moved or turned off either."""
+
+SIGNS: Mapping[str, str] = {
+    "W001": "General warning sign",
+    "W007": "Floor-level obstacle",
+    "W011": "Slippery surface",
+    "W012": "Electricity",
+    "W017": "Hot surface",
+    "W018": "Automatic start-up",
+    "W022": "Sharp element",
+    "W024": "Crushing of hands",
+    "W025": "Counterrotating rollers",
+    "W071": "Substance or mixture presenting a health hazard",
+    "W079": "Hot content",
+    "W080": "Hot steam",
+    "W088": "Moving blades",
+    "M001": "General mandatory action sign",
+    "M002": "Refer to instruction manual/booklet",
+    "M006": "Disconnect mains plug from electrical outlet",
+    "M009": "Wear protective gloves",
+    "M011": "Wash your hands",
+    "M016": "Wear a mask",
+    "M026": "Use protective apron",
+    "P003": "No open flame; fire, open ignition source and smoking prohibited",
+    "P010": "Do not touch",
+    "P011": "Do not extinguish with water",
+    "P022": "No eating or drinking",
+    "P023": "Do not obstruct",
+    "E003": "First aid",
+    "F001": "Fire extinguisher",
+    "F016": "Fire blanket",
+}
+"""Signs that can be drawn, with the names registered in ISO 7010:2019 and its amendments (ids and names as a public list gives them)."""
+
+
+_WORD = re.compile(r"[^\W_]+(?:['-][^\W_]+)*|[.;:!?]")
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The words of a text in small letters, as cautions look for them; the end of a sentence counts as a word.
+
+    >>> words_of("Pre-heat the oven. Baker’s per cent")
+    ('pre-heat', 'the', 'oven', '.', "baker's", 'per', 'cent')
+    """
+    return tuple(_WORD.findall(text.lower().replace("’", "'")))
+
+
+def severity_rank(word: str) -> int:
+    """0 for NOTICE up to 3 for DANGER."""
+    return SEVERITIES.index(word)
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a statement comes from. ``body`` is who publishes it; ``year`` as printed, may be empty."""
+
+    id: str
+    title: str
+    body: str
+    year: str
+    checked: str
+
+    def __str__(self) -> str:
+        return ", ".join(part for part in (self.body, self.title, self.year) if part)
+
+
+@dataclass(frozen=True, slots=True)
+class FirstAid:
+    """What to do when it happened: one line for a card and the steps for the wall."""
+
+    id: str
+    title: str
+    card: str
+    steps: tuple[str, ...]
+    sources: tuple[str, ...]
+    checked: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Where published rules differ: what they say, and the stricter rule that is printed."""
+
+    topic: str
+    published: str
+    rule: str
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trigger:
+    """What makes a caution fire. ``words`` are looked for in step text as whole words, small letters; ``not_words`` are
+    taken out of the text first. ``said`` are other names a lesson's ``does`` may use for it."""
+
+    id: str
+    when: str
+    words: tuple[str, ...] = ()
+    not_words: tuple[str, ...] = ()
+    said: tuple[str, ...] = ()
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What ``does`` may call it, plain words first."""
+        return (self.id.replace("-", " "), self.id, *self.said)
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One safety sentence.
+
+    ``short`` is the card's line (at most 70 signs), ``full`` stands on station sheets (sentences of at most 25 words),
+    ``controls`` are the tutor's, strongest first. ``kept`` cautions (food safety of toppings) are never moved off the
+    card. A ``fallback`` fires only where no other caution of its hazard does. ``own`` is the tutor's own.
+    """
+
+    id: str
+    hazard: str
+    triggers: tuple[str, ...]
+    severity: str
+    sign: str
+    short: str
+    full: str
+    who: str
+    controls: tuple[str, ...]
+    sources: tuple[str, ...]
+    checked: str
+    audience: str = "both"
+    place: str = "step"
+    combine_all: bool = False
+    raise_for: tuple[tuple[str, str], ...] = ()
+    alt_sign: str = ""
+    first_aid: str = ""
+    kept: bool = False
+    fallback: bool = False
+    own: bool = False
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def reserved(self) -> bool:
+        """Does it hold a place at every loading and taking-out?"""
+        return self.id in RESERVED
+
+    @property
+    def may_be_moved(self) -> bool:
+        """May the tutor move it from the card to the station sheet?"""
+        return not (self.reserved or self.kept or self.id == TUTOR_STEAM)
+
+    @property
+    def may_be_turned_off(self) -> bool:
+        """May the tutor turn it off, with a reason? Not what guards ovens, toppings, allergies or lives."""
+        return self.may_be_moved and self.hazard != "allergen" and self.severity != "DANGER"
+
+    def severity_for(self, groups: frozenset[str]) -> str:
+        """The signal word when these ``groups`` (of :data:`GROUPS`) apply: the highest of them."""
+        words = [self.severity, *(word for group, word in self.raise_for if group in groups)]
+        return max(words, key=severity_rank)
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """Cautions in file order, triggers, first aid and sources. ``reviewed_by`` is who signed for a translation: the
+    wording written for this program (``language`` ``en``) needs nobody; any other language empty means 'not reviewed'."""
+
+    cautions: tuple[Caution, ...]
+    triggers: tuple[Trigger, ...]
+    first_aid: tuple[FirstAid, ...]
+    sources: tuple[Source, ...]
+    settled: tuple[Settled, ...] = ()
+    language: str = "en"
+    reviewed_by: str = ""
+    _caution: dict[str, Caution] = field(
+        init=False, default_factory=dict, compare=False, repr=False
+    )
+    _trigger: dict[str, Trigger] = field(
+        init=False, default_factory=dict, compare=False, repr=False
+    )
+    _phrases: dict[tuple[str, ...], list[Trigger]] = field(
+        init=False, default_factory=dict, compare=False, repr=False
+    )
+    _order: dict[str, int] = field(init=False, default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        for number, caution in enumerate(self.cautions):
+            self._caution[caution.id] = caution
+            self._order[caution.id] = number
+        for trigger in self.triggers:
+            for name in trigger.names:
+                self._trigger.setdefault(name, trigger)
+
+    @property
+    def reviewed(self) -> bool:
+        """Has a person signed for the wording?"""
+        return self.language == "en" or bool(self.reviewed_by)
+
+    def caution(self, name: str) -> Caution | None:
+        """The caution with this id, or None."""
+        return self._caution.get(name)
+
+    def order(self, name: str) -> int:
+        """The place of a caution in the file."""
+        return self._order[name]
+
+    def trigger(self, name: str) -> Trigger | None:
+        """The trigger a lesson calls ``name`` (``boiling water``, ``hot oil``, ``knife``), or None."""
+        return self._trigger.get(name.strip().lower())
+
+    def hits(self, text: str) -> tuple[tuple[Trigger, str], ...]:
+        """Triggers whose words stand in ``text``, each with the first of its words, in file order.
+
+        A word inside one of the trigger's ``not_words`` does not count ("oven off" is no hot oven).
+        """
+        if not self._phrases:
+            for trigger in self.triggers:
+                for phrase in trigger.words:
+                    self._phrases.setdefault(words_of(phrase), []).append(trigger)
+        words = words_of(text)
+        longest = max(map(len, self._phrases), default=0)
+        found: dict[str, str] = {}
+        for start in range(len(words)):
+            for end in range(start + 1, min(start + longest, len(words)) + 1):
+                for trigger in self._phrases.get(words[start:end], ()):
+                    if trigger.id not in found and not _vetoed(words, start, end, trigger):
+                        found[trigger.id] = " ".join(words[start:end])
+        return tuple((one, found[one.id]) for one in self.triggers if one.id in found)
+
+    @property
+    def trigger_names(self) -> tuple[str, ...]:
+        """What ``does`` may say, in file order."""
+        return tuple(trigger.names[0] for trigger in self.triggers)
+
+    def aid(self, name: str) -> FirstAid:
+        """The first aid called ``name``.
+
+        Raises:
+            KeyError: there is none.
+        """
+        return next(one for one in self.first_aid if one.id == name)
+
+    def source(self, name: str) -> Source:
+        """The source called ``name``.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for one in self.sources:
+            if one.id == name:
+                return one
+        raise KeyError(name)
+
+
+def _vetoed(words: tuple[str, ...], start: int, end: int, trigger: Trigger) -> bool:
+    for phrase in map(words_of, trigger.not_words):
+        for first in range(max(0, start - len(phrase) + 1), end):
+            if words[first : first + len(phrase)] == phrase:
+                return True
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceFacts:
+    """What of the place and the class fires or raises cautions: nothing here is health data, so shared paper may depend on it.
+
+    ``ingredients`` gives, for each ingredient's name, the triggers it carries (``egg``, ``perishable``, ``nuts-seeds`` ...).
+    ``mixed_by`` is ``hand`` or the mixer; ``children`` is True when anyone under 16 takes part.
+    """
+
+    gas: bool = False
+    glass_door: bool = False
+    floor_mixer: bool = False
+    built_in_steam: bool = False
+    mixed_by: str = "hand"
+    children: bool = False
+    ingredients: Mapping[str, frozenset[str]] = field(default_factory=dict)
+
+    @property
+    def groups(self) -> frozenset[str]:
+        """The groups that raise signal words on shared paper."""
+        found = {"children": self.children, "floor-mixer": self.floor_mixer}
+        return frozenset(name for name, holds in found.items() if holds)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Why:
+    """Why a caution fired: ``kind`` is ``stage``, ``stated``, ``word``, ``kitchen``, ``people``, ``ingredient`` or ``class``."""
+
+    kind: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.kind} '{self.what}'"
+
+
+@dataclass(frozen=True, slots=True)
+class FiredCaution:
+    """A caution that fired, with the signal word it is printed with and every reason."""
+
+    caution: Caution
+    severity: str
+    why: tuple[Why, ...]
+
+    @property
+    def id(self) -> str:
+        """The caution's id."""
+        return self.caution.id
+
+
+@dataclass(frozen=True, slots=True)
+class TurnedOff:
+    """A caution that fired and was turned off by the tutor, with the reason that is printed."""
+
+    fired: FiredCaution
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where the cautions of one product are printed.
+
+    ``before[n]`` stand before step ``n`` on the card, ``at_home`` at the card's end, ``station`` on the station sheet,
+    ``tutor`` on the tutor's sheet; ``off`` were turned off with a reason; ``earlier`` are already printed further up the
+    same card. Each id stands in one of these places only (reserved ones before several steps); together they are all
+    that fired.
+    """
+
+    before: tuple[tuple[FiredCaution, ...], ...]
+    at_home: tuple[FiredCaution, ...]
+    station: tuple[FiredCaution, ...]
+    tutor: tuple[FiredCaution, ...]
+    off: tuple[TurnedOff, ...]
+    earlier: tuple[FiredCaution, ...] = ()
+
+    @property
+    def on_card(self) -> frozenset[str]:
+        """Ids printed on the card."""
+        groups = (*self.before, self.at_home)
+        return frozenset(one.id for group in groups for one in group)
+
+    @property
+    def all_ids(self) -> frozenset[str]:
+        """Ids of everything that was placed or turned off."""
+        rest = frozenset(one.id for one in (*self.station, *self.tutor, *self.earlier))
+        return self.on_card | rest | frozenset(one.fired.id for one in self.off)
