@@ -383,7 +383,14 @@ def _events(
     if day.welcome_min:
         events.append(DayEvent("welcome", ceil(day.welcome_min), before_step=first, latest_min=0))
     if day.safety_min:
-        events.append(DayEvent("safety talk", ceil(day.safety_min), before_step=first))
+        events.append(
+            DayEvent(
+                "safety talk",
+                ceil(day.safety_min),
+                before_step=first,
+                earliest_min=ceil(day.welcome_min),
+            )
+        )
     for talk in lesson.talks:
         if talk.when == "start":
             events.append(DayEvent(f"talk: {talk.name}", ceil(talk.minutes), before_step=first))

@@ -6,7 +6,7 @@ the same grams, and every total is the sum of what is printed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
@@ -25,7 +25,7 @@ from classpack.model.class_plan import (
     Version,
     Weighed,
 )
-from classpack.model.formula import Formula, FormulaLine
+from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.kitchen import Kitchen, Scale
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson, Use, Variation
@@ -128,7 +128,7 @@ class Scaler:
         """``times`` a use outside the formula, changes made; None when it is left out."""
         name, ratio, instead = use.ingredient, Fraction(1), ""
         for change in changes:
-            if change.out == use.ingredient and change.variation in ("", variation):
+            if change.out == use.ingredient and change.variation == variation:
                 name, ratio, instead = change.into, change.ratio, use.ingredient
         if not name:
             return None
@@ -162,8 +162,14 @@ class Scaler:
 
     # ------------------------------------------------------------ doughs
 
-    def dough_lines(self, formula: Formula, dough_g: Fraction) -> tuple[Weighed, ...]:
-        """What goes into the bowl for ``dough_g``: the total formula less its preferments, then the preferments."""
+    def dough_lines(
+        self, key: str, changes: Sequence[Change], dough_g: Fraction
+    ) -> tuple[Weighed, ...]:
+        """What goes into the bowl for ``dough_g``: the total formula less its preferments, then the preferments.
+
+        A preferment that differs from everybody else's has the mixing unit's key in its name: it is mixed apart.
+        """
+        formula = changed_formula(self.lesson.base.formula, changes)
         flour_g = flour_for_dough_g(dough_g, formula.total_percent)
         lines = []
         for line in formula.lines:
@@ -179,11 +185,20 @@ class Scaler:
             if line.percent > inside:
                 percent = line.percent - inside
                 lines.append(self.weighed(line.ingredient, flour_g * percent / 100, percent))
-        for one in formula.preferments:
+        for one, usual in zip(formula.preferments, self.preferments(self.for_all), strict=True):
+            percent = one.total_percent
+            weighed = self.weighed(one.name, flour_g * percent / 100, percent)
+            own = one.lines != usual.lines
             lines.append(
-                self.weighed(one.name, flour_g * one.total_percent / 100, one.total_percent)
+                replace(weighed, ingredient=f"{one.name} {key}", instead_of=one.name)
+                if own
+                else weighed
             )
         return tuple(lines)
+
+    def preferments(self, changes: Sequence[Change]) -> tuple[Preferment, ...]:
+        """The lesson's preferments with these changes made."""
+        return changed_formula(self.lesson.base.formula, changes).preferments
 
     def unit(
         self,
@@ -202,8 +217,9 @@ class Scaler:
             (self.lesson.variation(name).piece_dough_g * count for name, count in pieces.items()),
             Fraction(0),
         )
-        formula = changed_formula(self.lesson.base.formula, (*self.for_all, *changes))
-        lines = self.dough_lines(formula, dough_to_mix_g(needed, self.lesson.base.left_percent))
+        lines = self.dough_lines(
+            key, changes, dough_to_mix_g(needed, self.lesson.base.left_percent)
+        )
         return MixUnit(key, kind, station, people, lines, tuple(pieces.items()), needed)
 
     def portion(self, making: Making, changes: Sequence[Change]) -> Portion:
@@ -212,7 +228,7 @@ class Scaler:
         trays = ceil(Fraction(making.pieces, bread.pieces_per_tray))
         times = {"piece": Fraction(making.pieces), "tray": Fraction(trays), "student": Fraction(1)}
         toppings = (
-            self.used(use, times[use.per], (*self.for_all, *changes), bread.name)
+            self.used(use, times[use.per], changes, bread.name)
             for use in bread.uses
             if use.per in times
         )
@@ -229,7 +245,7 @@ class Scaler:
     def dusting(self, changes: Sequence[Change]) -> tuple[Weighed, ...]:
         """What one student uses of flour and oil for bench and bowl."""
         found = (
-            self.used(use, Fraction(1), (*self.for_all, *changes), "")
+            self.used(use, Fraction(1), changes, "")
             for use in self.lesson.base.uses
             if use.per == "student"
         )
@@ -260,18 +276,21 @@ def scaled(
     makings: Sequence[tuple[Making, ...]],
     versions: Sequence[Version],
     for_all: tuple[Change, ...] = (),
+    demonstrated: tuple[Change, ...] = (),
     alone: frozenset[int] = frozenset(),
 ) -> tuple[Scaled, tuple[Problem, ...]]:
     """All weights of the session.
 
     Args:
         makings: what each person makes in the end, in the order of ``day.people``; empty for who only watches.
-        versions: each person's changes.
-        for_all: changes in everybody's bread, the demonstration and the spare included.
+        versions: all changes in each person's bread, those for everyone included.
+        for_all: changes in the spare, in doughs and preferments that people share, and in what stations share.
+        demonstrated: all changes in the demonstration.
         alone: people who mix a dough of their own although the others share one.
     """
     scaler = Scaler(lesson, day, kitchen, larder, for_all)
-    units = _units(scaler, makings, versions, alone)
+    batch_changes = {"demonstration": demonstrated, "spare": for_all}
+    units = _units(scaler, makings, versions, batch_changes, alone)
     unit_of = {index: unit.key for unit in units for index in unit.people}
     people = tuple(
         PersonPlan(
@@ -288,12 +307,19 @@ def scaled(
     )
     batches = tuple(
         Batch(
-            kind, kind, tuple(scaler.portion(making, ()) for making in wanted), scaler.dusting(())
+            kind,
+            kind,
+            tuple(scaler.portion(making, batch_changes[kind]) for making in wanted),
+            scaler.dusting(batch_changes[kind]),
         )
         for kind, wanted in (("demonstration", day.demonstration), ("spare", day.spare))
         if wanted
     )
-    units += _preferment_units(scaler, units)
+    changes_of = {unit.key: batch_changes.get(unit.kind, for_all) for unit in units}
+    changes_of |= {
+        unit.key: versions[unit.people[0]].changes for unit in units if unit.kind == "person"
+    }
+    units += _preferment_units(scaler, units, changes_of)
     stations = tuple(
         _station(scaler, station.name, units, people, makings, day) for station in day.stations
     )
@@ -309,6 +335,7 @@ def _units(
     scaler: Scaler,
     makings: Sequence[tuple[Making, ...]],
     versions: Sequence[Version],
+    batch_changes: Mapping[str, tuple[Change, ...]],
     alone: frozenset[int],
 ) -> tuple[MixUnit, ...]:
     day = scaler.day
@@ -333,45 +360,56 @@ def _units(
                 wanted = [making for i in members for making in makings[i]]
                 units.append(
                     scaler.unit(
-                        f"station {station.name}", "station", station.name, members, wanted, ()
+                        f"station {station.name}",
+                        "station",
+                        station.name,
+                        members,
+                        wanted,
+                        scaler.for_all,
                     )
                 )
     elif sharing:
         wanted = [making for i in sharing for making in makings[i]]
-        units.append(scaler.unit("class", "class", "", tuple(sharing), wanted, ()))
+        units.append(scaler.unit("class", "class", "", tuple(sharing), wanted, scaler.for_all))
     for kind, batch in (("demonstration", day.demonstration), ("spare", day.spare)):
         if batch:
-            units.append(scaler.unit(kind, kind, "", (), batch, ()))
+            units.append(scaler.unit(kind, kind, "", (), batch, batch_changes[kind]))
     return tuple(units)
 
 
-def _preferment_units(scaler: Scaler, units: tuple[MixUnit, ...]) -> tuple[MixUnit, ...]:
-    """Each preferment is mixed once for everybody: the sum of the shares on the cards, and what stays in the bowl."""
-    formula = changed_formula(scaler.lesson.base.formula, scaler.for_all)
+def _preferment_units(
+    scaler: Scaler, units: tuple[MixUnit, ...], changes_of: Mapping[str, tuple[Change, ...]]
+) -> tuple[MixUnit, ...]:
+    """Each preferment is mixed once for everybody: the sum of the shares on the cards, and what stays in the bowl.
+
+    One that differs for somebody (a swap inside it) is mixed apart, under the name it has in their bowl.
+    """
     found = []
-    for one in formula.preferments:
-        share = sum((unit.grams(one.name) for unit in units), Fraction(0))
-        if share:
-            mix_g = dough_to_mix_g(share, scaler.lesson.base.left_percent)
-            own_flour = sum(
-                (
-                    line.percent
-                    for line in one.lines
-                    if scaler.larder[line.ingredient].kind == "flour"
-                ),
-                Fraction(0),
-            )
-            lines = tuple(
-                scaler.weighed(
-                    line.ingredient,
-                    mix_g * line.percent / one.total_percent,
-                    line.percent / own_flour * 100 if own_flour else None,
-                    purpose="preferment",
+    for number, one in enumerate(scaler.preferments(())):
+        own = [(f"{one.name} {unit.key}", changes_of[unit.key]) for unit in units]
+        for name, changes in ((one.name, scaler.for_all), *own):
+            share = sum((unit.grams(name) for unit in units), Fraction(0))
+            if share:
+                found.append(
+                    _preferment_unit(scaler, name, scaler.preferments(changes)[number], share)
                 )
-                for line in one.lines
-            )
-            found.append(MixUnit(one.name, "preferment", "", (), lines, (), share))
     return tuple(found)
+
+
+def _preferment_unit(scaler: Scaler, name: str, one: Preferment, share_g: Fraction) -> MixUnit:
+    mix_g = dough_to_mix_g(share_g, scaler.lesson.base.left_percent)
+    flours = [line.percent for line in one.lines if scaler.larder[line.ingredient].kind == "flour"]
+    flour = sum(flours, Fraction(0))
+    lines = tuple(
+        scaler.weighed(
+            line.ingredient,
+            mix_g * line.percent / one.total_percent,
+            line.percent / flour * 100 if flour else None,
+            purpose="preferment",
+        )
+        for line in one.lines
+    )
+    return MixUnit(name, "preferment", "", (), lines, (), share_g)
 
 
 def _station(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -35,22 +35,28 @@ def step_words(
     Looks for the variation's own lines first (toppings), so ``lines`` go from the nearest to the farthest; lines of one
     purpose for one ingredient are added up.
     """
-    wanted = {change.out: change.into for change in changes if change.variation in ("", variation)}
+    wanted = {
+        (change.variation, change.out): change.into
+        for change in changes
+        if change.variation in ("", variation)
+    }
     return tuple(
-        _dose(part.ingredient, lines, wanted) if isinstance(part, Placeholder) else part
+        _dose(part.ingredient, lines, wanted, variation) if isinstance(part, Placeholder) else part
         for part in step.text
     )
 
 
-def _dose(name: str, lines: Sequence[Weighed], wanted: dict[str, str]) -> Dose:
-    own = wanted.get(name, name)
-    found = [line for line in lines if line.instead_of == name or line.ingredient == own]
-    if not own or not found:
+def _dose(
+    name: str, lines: Sequence[Weighed], wanted: Mapping[tuple[str, str], str], variation: str
+) -> Dose:
+    own = {name, *(wanted[key] for key in ((variation, name), ("", name)) if key in wanted)}
+    found = [line for line in lines if line.instead_of == name or line.ingredient in own]
+    if not found:
         return Dose(name, None)
     same = [line for line in found if line.purpose == found[0].purpose]
     counts = [line.count for line in same if line.count is not None]
     return Dose(
-        same[0].ingredient,
+        found[0].ingredient,
         sum((line.grams for line in same), Fraction(0)),
         sum(counts, Fraction(0)) if len(counts) == len(same) else None,
     )
