@@ -10,7 +10,7 @@ from classpack.model.class_day import ClassDay
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
-from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, Placed
+from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts
 from classpack.planning.caution_checks import catalogue_problems, step_problems
 from classpack.planning.caution_places import left_on, place
 from classpack.planning.cautions import fire_class, fire_home, fire_method, larder_triggers

@@ -8,7 +8,6 @@ setting of one oven.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
@@ -30,6 +29,7 @@ from classpack.model.day import (
 from classpack.model.kitchen import Kitchen, Oven
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import WAIT_STAGES, Step
+from classpack.model.timed_day import DaySetting, LotMade, StepMade
 from classpack.planning.measures import FAN_STEP_C, conventional_c
 from classpack.quantities import OvenHeat, plain, rounded_to
 
@@ -37,39 +37,6 @@ COLD_MOST_MIN = 60
 """A shaped lot may wait in the fridge about an hour without harm: a rule of the trade, from memory."""
 TINS_AGREE = Fraction(5, 100)
 """Tins within 5 % of the lesson's millilitres count as the same tin: the project's choice."""
-
-
-@dataclass(frozen=True, slots=True)
-class LotMade:
-    """Whose bread a lot is: a variation's pieces at one station, and the people (indexes) who make them."""
-
-    variation: str
-    pieces: int
-    people: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StepMade:
-    """Which steps of the base method a planned step stands for (indexes), empty for hand-washing."""
-
-    name: str
-    steps: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class DaySetting:
-    """The planner's problem and what its numbers stand for.
-
-    ``stations`` are names in the problem's order; the tutor's demonstration batch, if there is one, is last and called
-    ``tutor``. ``lots`` [station][lot], ``steps`` [station][step]; ``ovens`` are the kitchen's ovens that may be used.
-    """
-
-    problem: DayProblem
-    stations: tuple[str, ...]
-    lots: tuple[tuple[LotMade, ...], ...]
-    steps: tuple[tuple[StepMade, ...], ...]
-    ovens: tuple[Oven, ...]
-    remarks: tuple[Remark, ...]
 
 
 def dial_c(oven: Oven, conventional: Fraction | int) -> Fraction:
