@@ -154,8 +154,8 @@ class Caution:
     """One safety sentence.
 
     ``short`` is the card's line (at most 70 signs), ``full`` stands on station sheets (sentences of at most 25 words),
-    ``controls`` are the tutor's, strongest first. ``kept`` cautions (food safety of toppings) are never moved off the
-    card. A ``fallback`` fires only where no other caution of its hazard does. ``own`` is the tutor's own.
+    ``controls`` are the tutor's, strongest first. ``kept`` cautions (food safety of toppings, the first washing of hands)
+    are never moved off the card. A ``fallback`` fires only where no other caution of its hazard does. ``own`` is the tutor's own.
     """
 
     id: str

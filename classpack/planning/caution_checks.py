@@ -94,24 +94,33 @@ def _masked(step: Step, catalogue: Catalogue) -> frozenset[str]:
     return frozenset(text.split()) - frozenset(bare.split())
 
 
-_WATER = r"(?:water|ice|ice cubes|ice cube|wet cloths?|steam)"
-_PUT = r"(?:pour|tip|throw|toss|splash|ladle|empty|add|put|drop|slide|fling|sprinkle|dash|chuck|set)(?:s|ing)?"
+_PUT = r"(?:pour|tip|throw|toss|splash|ladle|empty|add|put|place|fill|drop|slide|fling|flick|sprinkle|dash|chuck|set)(?:s|ing)?"
+_SPRAY = r"(?:spray|mist|squirt|spritz|wet)(?:s|ing)?"
+_DOUGH = r"dough|loaf|loaves|roll|rolls|bread|breads|bun|buns|pieces|before"
 _HOT_PLACE = (
     r"(?:hot |heated |preheated |lower |bottom |metal |steam |baking |roasting |empty )*"
-    r"(?:oven|ovens|tray|tin|pan|stone|steel|rack|shelf|floor of the oven)"
+    r"(?:oven|ovens|tray|tin|pan|stone|steel|rack|shelf)"
 )
 _POURS = tuple(
     re.compile(pattern)
     for pattern in (
-        rf"\b{_PUT}\b(?:\W+\S+){{0,6}}?\W+{_WATER}\b(?:\W+\S+){{0,3}}?\W+(?:in|into|onto|on|over|to)\b(?:\W+\S+){{0,2}}?\W+{_HOT_PLACE}\b",
-        rf"\b{_PUT}\b(?:\W+\S+){{0,8}}?\W+(?:water|ice|ice cubes)\b(?:\W+\S+){{0,8}}?\W+(?:for|make|create|makes|of) steam\b",
+        rf"\b{_PUT}\b(?:\W+\S+){{0,6}}?\W+(?:water|ice|ice cubes?|wet cloths?|steam)\b(?:\W+\S+){{0,3}}?"
+        rf"\W+(?:in|into|onto|on|over|to)\b(?:\W+\S+){{0,2}}?\W+{_HOT_PLACE}\b",
+        rf"\b{_PUT}\b(?:\W+\S+){{0,8}}?\W+(?:water|ice)\b(?:\W+\S+){{0,8}}?"
+        r"\W+(?:for|make|create|makes|of) steam\b",
         rf"\b{_PUT}\b\W+(?:some |the |a little )?steam\b",
-        r"\b(?:spray|mist|squirt|wet)(?:s|ing)?\W+(?:(?:inside|into|in|the|a|hot|your|sides|walls|of|with|water) )*(?:oven|oven's)\b",
-        r"\b(?:spray|mist|squirt)(?:s|ing)?\b(?:\W+(?!before)\S+){0,4}\W+(?:inside|into|in) (?:the |a )?(?:hot )?oven\b",
+        rf"\b{_SPRAY}\W+(?:(?:inside|into|in|the|a|hot|your|sides|walls|of|with|water) )*ovens?\b",
+        rf"\b{_SPRAY}\b(?:\W+(?!before)\S+){{0,4}}\W+(?:inside|into|in) (?:the |a )?(?:hot )?oven\b",
     )
 )
+_POURS_AT_THE_OVEN = re.compile(
+    rf"\b{_PUT}\b(?:\W+(?!(?:{_DOUGH})\b)\S+){{0,7}}?\W+(?:water|ice|ice cubes?|wet cloths?)\b"
+)
+"""At loading, baking and taking-out any water or ice that is put anywhere counts, unless it is for the dough."""
+
 _TUTOR = re.compile(r"\b(?:tutor|teacher|assistant|instructor)(?!'s)\b(?!.*\b(?:you|your)\b)")
 _NOT = re.compile(r"\b(?:never|not|don't|no)\b[^,]*$")
+_COLD_OVEN = re.compile(r"oven off|unheated oven|oven is off|oven light")
 
 
 def pours_into_oven(step: Step) -> str:
@@ -120,21 +129,18 @@ def pours_into_oven(step: Step) -> str:
     What the sentence says the tutor does, and what it says never to do, does not count. A tray or tin counts as hot at the
     oven's own stages or where the sentence names the oven, steam, or calls it hot.
     """
+    at_the_oven = step.stage in OVEN_STAGES
     for sentence in re.split(r"[.;!?]\s*", step_words(step).lower().replace("’", "'")):
-        bare = re.sub(r"oven off|unheated oven|oven is off|oven light", " ", sentence)
-        for pattern in _POURS:
+        bare = _COLD_OVEN.sub(" ", sentence)
+        if not at_the_oven and not re.search(r"\b(?:oven|steam|hot|heated|preheated)\b", bare):
+            continue
+        for pattern in (*_POURS, _POURS_AT_THE_OVEN) if at_the_oven else _POURS:
             found = pattern.search(bare)
             if found is None:
                 continue
             before = bare[: found.start()]
-            if _TUTOR.search(before) or _NOT.search(before):
-                continue
-            told = found.group()
-            hot = step.stage in OVEN_STAGES or re.search(
-                r"\b(?:oven|steam|hot|heated|preheated)\b", bare
-            )
-            if hot:
-                return " ".join(told.split())
+            if not _TUTOR.search(before) and not _NOT.search(before):
+                return " ".join(found.group().split())
     return ""
 
 

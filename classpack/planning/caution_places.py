@@ -1,8 +1,9 @@
 """Where the cautions that fired are printed: few enough to be read, where the hand will be, and none lost.
 
-On a card a caution stands before the first step of the product that fires it, at most three to a step. At every loading and
-taking-out two places are held for the hot oven and the steam of its door, and a third for the tutor's steam where the
-tutor pours. Food safety of toppings stays on the card. What finds no room goes to the station sheet.
+On a card a caution stands before the first step of the product that fires it, at most three to a step; if three others
+stand there, before the next step that fires it. At every loading and taking-out two places are held for the hot oven and the
+steam of its door, and a third for the tutor's steam where the tutor pours. Food safety of toppings and the first washing of
+hands stay on the card. What finds no room goes to the station sheet.
 """
 
 from __future__ import annotations
@@ -86,15 +87,22 @@ def place(
         elif one.id not in {other.id for other in card[number]}:
             waiting[number].append(one)
     kept_over: list[tuple[int, FiredCaution]] = []
+    carried: list[FiredCaution] = []
     for number, group in enumerate(waiting):
+        here = {one.id for one in fired[number]}
+        ranked = _ranked((*group, *(one for one in carried if one.id in here)), catalogue)
         room = MOST_PER_STEP - len(card[number])
-        ranked = _ranked(group, catalogue)
         card[number] += ranked[:room]
-        for one in ranked[room:]:
+        taken = {one.id for one in ranked[:room]}
+        carried = [one for one in carried if one.id not in taken]
+        for one in group:
+            if one.id in taken or one.id in held:
+                continue
             if one.caution.kept:
                 kept_over.append((number, one))
-            elif one.id not in held:
-                station.append(one)
+            else:
+                carried.append(one)
+    station += carried
     for number, one in kept_over:
         nearest = [*range(number - 1, -1, -1), *range(number + 1, len(steps))]
         free = [n for n in nearest if len(card[n]) < MOST_PER_STEP]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from classpack.model.formula import Preferment
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Use
 from classpack.model.method import HANDS_STAGES, Step
@@ -89,9 +90,18 @@ def ingredient_triggers(ingredient: Ingredient) -> frozenset[str]:
     return frozenset(found)
 
 
-def larder_triggers(larder: Larder) -> dict[str, frozenset[str]]:
-    """:func:`ingredient_triggers` of the whole larder, by name: ``PlaceFacts.ingredients``."""
-    return {one.name: ingredient_triggers(one) for one in larder.ingredients}
+def larder_triggers(
+    larder: Larder, preferments: Iterable[Preferment] = ()
+) -> dict[str, frozenset[str]]:
+    """:func:`ingredient_triggers` of the whole larder, by name: ``PlaceFacts.ingredients``.
+
+    A preferment of the dough carries what its own ingredients carry.
+    """
+    found = {one.name: ingredient_triggers(one) for one in larder.ingredients}
+    for one in preferments:
+        inside = (found.get(line.ingredient, frozenset()) for line in one.lines)
+        found.setdefault(one.name, frozenset[str]().union(*inside))
+    return found
 
 
 # ---------------------------------------------------------------- one step
@@ -127,7 +137,7 @@ def fire(
         add(STEAM_TRIGGERS.get(step.steam, "steam-added"), Why("stated", f"steam: {step.steam}"))
         if facts.built_in_steam and step.steam == "built-in":
             add("built-in-steam", Why("kitchen", "built-in steam"))
-        if facts.glass_door and step.steam in _STEAM_IS_OVER:
+        if facts.glass_door and step.stage == "load" and step.steam in _STEAM_IS_OVER:
             add("glass-near-steam", Why("kitchen", "glass oven door"))
     if facts.mixed_by != "hand" and step.stage in ("mix", "knead"):
         add("mixer", Why("stated", f"mixed by {facts.mixed_by}"))
@@ -218,11 +228,7 @@ def fire_method(
         for name in (*step.ingredients, *names)
     ]
     every += [*dough, *(new for news in into.values() for new in news)]
-    risky = [
-        n
-        for n in every
-        if facts.ingredients.get(n, frozenset()) & {"egg", "perishable", "perishable-on-top"}
-    ]
+    risky = [n for n in every if facts.ingredients.get(n, frozenset()) & {"egg", "perishable"}]
     begun = not first
     filled = ""
     result = []
@@ -254,13 +260,19 @@ def fire_method(
 
 
 def fire_home(
-    names: Iterable[str], facts: PlaceFacts, catalogue: Catalogue
+    names: Iterable[str], facts: PlaceFacts, catalogue: Catalogue, filled: Iterable[str] = ()
 ) -> tuple[FiredCaution, ...]:
-    """What is said at the end of the card, when the bread goes home. ``names``: everything in the bread."""
+    """What is said at the end of the card, when the bread goes home.
+
+    Args:
+        names: everything in the bread. Cheese, meat or fish makes it a filled bread, to be kept cold.
+        filled: its fillings and toppings; milk, cream or egg among them does so too, in the dough or a glaze it does not.
+    """
     reasons = {"end-of-class": [Why("class", "taken home")]}
-    for name in names:
+    fillings = frozenset(filled)
+    for name in dict.fromkeys((*names, *sorted(fillings))):
         found = facts.ingredients.get(name, frozenset())
-        if found & {"perishable", "perishable-on-top"}:
+        if "perishable" in found or (name in fillings and "perishable-on-top" in found):
             reasons.setdefault("perishable", []).append(Why("ingredient", name))
     fired = _fired(reasons, facts, catalogue)
     cold = "perishable" in reasons

@@ -33,8 +33,8 @@ def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder)
         floor_mixer=any(mixer.kind == "floor" for mixer in kitchen.mixers),
         built_in_steam=any(oven.built_in_steam for oven in kitchen.ovens),
         mixed_by=lesson.base.mixed_by,
-        children=day.children,
-        ingredients=larder_triggers(larder),
+        children=day.children or any(person.child for person in day.people),
+        ingredients=larder_triggers(larder, lesson.base.formula.preferments),
     )
 
 
@@ -64,7 +64,8 @@ def class_cautions(
             problems += step_problems(step, left_on(group, lesson.off), facts, catalogue)
         held = (*dough, *(use.ingredient for use in bread.uses))
         names += held
-        home = fire_home(held, facts, catalogue)
+        filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
+        home = fire_home(held, facts, catalogue, filled)
         placed.append((bread.name, place(steps, fired, catalogue, home, lesson.off, moved)))
     whole = fire_class(facts, catalogue, dict.fromkeys(names))
     return ClassCautions(tuple(placed), whole, tuple(dict.fromkeys(problems)))
