@@ -92,7 +92,7 @@ def _row(aisle: str, line: ShoppingLine, coin: Fraction) -> list[Cell]:
     elif line.buy:
         buy = " + ".join(f"{one.count} × {_pack(one.pack)}" for one in line.buy)
     else:
-        buy = f"{_up(line.to_buy)} {'' if line.unit == 'each' else line.unit}".strip()
+        buy = show_amount(Amount(_up(line.to_buy), line.unit))
     return [
         aisle,
         line.ingredient,
