@@ -55,6 +55,7 @@ class ListItem:
 class IngredientList:
     """The list of one product. ``last`` are the US entries of 2 % or less. ``water_left_out`` says that water went in
     and does not stand in the list. ``contains`` is printed with the list in the US, AU and NZ and kept for cards elsewhere.
+    ``to_copy`` names what the label must take from its own pack: UK flour, which is fortified by law.
     """
 
     region: str
@@ -63,6 +64,7 @@ class IngredientList:
     contains: ContainsLine
     may_contain: tuple[Span, ...] = ()
     water_left_out: bool = False
+    to_copy: tuple[str, ...] = ()
 
     @property
     def spans(self) -> tuple[Span, ...]:
@@ -112,7 +114,7 @@ def ingredient_list(
         grams = sum((grams for _, grams in members), Fraction(0))
         mixed_percent = 100 * grams / finished_g
         if region != "US" and members[0][0].kind == "water":
-            if 100 * water_g <= WATER_LEFT_OUT_PERCENT * finished_g:
+            if _may_be_left_out(100 * water_g / finished_g, region):
                 left_out = True
                 continue
             grams = water_g
@@ -135,6 +137,7 @@ def ingredient_list(
         contains_line(ingredients, region),
         may_contain_line(may_contain, region, carried(ingredients)),
         left_out,
+        tuple(one.name for one in ingredients if region == "UK" and _fortified(one)),
     )
 
 
@@ -148,6 +151,21 @@ def amount_percent(percent: Fraction) -> str:
         return f"made with {plain(percent, 0)} g per 100 g"
     places = 0 if percent >= 5 else 1 if percent >= Fraction(1, 10) else 2
     return f"{plain(percent, places)}{NO_BREAK_SPACE}%"
+
+
+def _may_be_left_out(percent: Fraction, region: str) -> bool:
+    """EU and UK: water not above 5 %. AU and NZ: less than 5 %, Standard 1.2.4-3(2)(c)(iii)."""
+    if region in ("AU", "NZ"):
+        return percent < WATER_LEFT_OUT_PERCENT
+    return percent <= WATER_LEFT_OUT_PERCENT
+
+
+def _fortified(one: Ingredient) -> bool:
+    """UK wheat flour other than wholemeal holds added calcium carbonate, iron, thiamin and niacin, from the end of 2026
+    folic acid too (Bread and Flour Regulations 1998, Schedule 1, amended 2024): its pack lists them, this table does not.
+    """
+    whole = any(word in one.label.lower() for word in ("whole", "semolina", "bran", "germ"))
+    return one.kind == "flour" and "gluten:wheat" in one.allergens and not whole
 
 
 def _label(one: Ingredient, region: str) -> str:

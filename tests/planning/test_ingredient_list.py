@@ -113,7 +113,18 @@ def test_added_water_is_named_only_above_five_percent():
     # Annex VII, part A, 1 (from memory): it need not be listed when it is not above 5 % of the finished product.
     loaf = used(strong_white_flour=95, water=20)
     assert "water" not in text(loaf, 100, "UK")
+    assert "water" in text(
+        loaf, 100, "NZ"
+    )  # Standard 1.2.4-3(2)(c)(iii): less than 5 % of the food
+    assert "water" not in text(loaf, Fraction("99.9"), "NZ")
     assert "water" in text(loaf, Fraction("100.1"), "UK")
+
+
+def test_uk_flour_has_a_list_of_its_own_to_copy():
+    # Bread and Flour Regulations 1998, Schedule 1: wheat flour other than wholemeal is fortified in the UK.
+    loaf = used(strong_white_flour=60, wholemeal_flour=40, dark_rye_flour=10, water=60)
+    assert ingredient_list(loaf, Fraction(150), "UK").to_copy == ("strong white flour",)
+    assert ingredient_list(loaf, Fraction(150), "EU").to_copy == ()
 
 
 def test_two_flours_with_one_label_are_one_entry():
