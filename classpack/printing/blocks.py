@@ -39,7 +39,9 @@ class Prose:
 
     __slots__ = ("after", "height", "keep_next", "paragraph", "title")
 
-    def __init__(self, paragraph: Paragraph, after: float = 0, keep_next: bool = False, title: str = "") -> None:
+    def __init__(
+        self, paragraph: Paragraph, after: float = 0, keep_next: bool = False, title: str = ""
+    ) -> None:
         self.paragraph, self.after, self.keep_next, self.title = paragraph, after, keep_next, title
         self.height = paragraph.height
 
@@ -74,7 +76,12 @@ class Stack:
     __slots__ = ("after", "blocks", "height", "inset", "keep_next", "whole")
 
     def __init__(
-        self, blocks: Sequence[Block], inset: float = 0, after: float | None = None, keep_next: bool | None = None, whole: bool = False
+        self,
+        blocks: Sequence[Block],
+        inset: float = 0,
+        after: float | None = None,
+        keep_next: bool | None = None,
+        whole: bool = False,
     ) -> None:
         self.blocks = tuple(blocks)
         self.inset = inset
@@ -92,7 +99,9 @@ class Stack:
         for number, block in enumerate(self.blocks):
             if used + block.height > room + 0.01:
                 parts = block.split(room - used)
-                if parts and not (number and self.blocks[number - 1].keep_next and parts[0].height < 1):
+                if parts and not (
+                    number and self.blocks[number - 1].keep_next and parts[0].height < 1
+                ):
                     rest = (parts[1], *self.blocks[number + 1 :])
                     return self._part((*self.blocks[:number], parts[0])), self._part(rest)
                 break
@@ -147,7 +156,16 @@ class RuleLine:
 
     __slots__ = ("after", "colour", "height", "keep_next", "weight", "x1", "x2")
 
-    def __init__(self, x1: float, x2: float, weight: float, colour: str, before: float, after: float, keep_next: bool) -> None:
+    def __init__(
+        self,
+        x1: float,
+        x2: float,
+        weight: float,
+        colour: str,
+        before: float,
+        after: float,
+        keep_next: bool,
+    ) -> None:
         self.x1, self.x2, self.weight, self.colour = x1, x2, weight, colour
         self.height, self.after, self.keep_next = before, after, keep_next
 
@@ -181,7 +199,15 @@ class CutLine:
             with c.artifact():
                 c.box(x + (self.width - wide) / 2, y - 6, wide, 12, 0, "", "1 1 1")
             with c.marked("P"):
-                c.text(x + self.width / 2, y - self.ink.size * 0.33, self.ink.face, self.ink.size, self.ink.colour, self.words, align=0.5)
+                c.text(
+                    x + self.width / 2,
+                    y - self.ink.size * 0.33,
+                    self.ink.face,
+                    self.ink.size,
+                    self.ink.colour,
+                    self.words,
+                    align=0.5,
+                )
 
 
 class WritingLines:
@@ -206,7 +232,14 @@ class WritingLines:
         start = x
         if self.label:
             with c.marked("P"):
-                c.text(x, top - self.pitch + 2.5, self.ink.face, self.ink.size, self.ink.colour, self.label)
+                c.text(
+                    x,
+                    top - self.pitch + 2.5,
+                    self.ink.face,
+                    self.ink.size,
+                    self.ink.colour,
+                    self.label,
+                )
             start = x + self.ink.face.width(self.label) * self.ink.size + 6
         with c.artifact():
             for number in range(1, self.count + 1):
@@ -217,7 +250,18 @@ class WritingLines:
 class Listing:
     """A list; each item has a mark that hangs left of its words. ``box`` draws the mark as a tick box instead."""
 
-    __slots__ = ("after", "box", "boxes_colour", "gap", "height", "hang", "items", "keep_next", "key", "numbering")
+    __slots__ = (
+        "after",
+        "box",
+        "boxes_colour",
+        "gap",
+        "hang",
+        "height",
+        "items",
+        "keep_next",
+        "key",
+        "numbering",
+    )
 
     def __init__(
         self,
@@ -233,19 +277,34 @@ class Listing:
         self.items, self.hang, self.gap, self.numbering = tuple(items), hang, gap, numbering
         self.box, self.boxes_colour, self.after, self.keep_next = box, colour, after, False
         self.key = key or object()
-        self.height = sum(max(words.height, box) for _, words in self.items) + gap * (len(self.items) - 1)
+        self.height = sum(max(words.height, box) for _, words in self.items) + gap * (
+            len(self.items) - 1
+        )
 
     def split(self, room: float) -> tuple[Block, Block] | None:
         used = 0.0
         for number, (_, words) in enumerate(self.items):
             used += max(words.height, self.box)
             if used > room:
-                return (self._part(self.items[:number]), self._part(self.items[number:])) if number else None
+                return (
+                    (self._part(self.items[:number]), self._part(self.items[number:]))
+                    if number
+                    else None
+                )
             used += self.gap
         return None
 
     def _part(self, items: Sequence[tuple[Paragraph | None, Paragraph]]) -> Listing:
-        return Listing(items, self.hang, self.gap, self.numbering, self.box, self.boxes_colour, self.after, self.key)
+        return Listing(
+            items,
+            self.hang,
+            self.gap,
+            self.numbering,
+            self.box,
+            self.boxes_colour,
+            self.after,
+            self.key,
+        )
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         c.resume(self.key, "L", numbering=self.numbering)
@@ -275,7 +334,9 @@ class Strip:
 
     __slots__ = ("after", "height", "keep_next", "pitch", "stops")
 
-    def __init__(self, stops: Sequence[tuple[Paragraph, Paragraph]], pitch: float, after: float) -> None:
+    def __init__(
+        self, stops: Sequence[tuple[Paragraph, Paragraph]], pitch: float, after: float
+    ) -> None:
         self.stops, self.pitch, self.after, self.keep_next = tuple(stops), pitch, after, False
         self.height = max(a.height for a, _ in self.stops) + max(b.height for _, b in self.stops)
 

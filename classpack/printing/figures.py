@@ -22,23 +22,44 @@ if TYPE_CHECKING:
 class Code:
     """A QR code with its caption; the white it needs is part of its size."""
 
-    __slots__ = ("after", "alt", "caption", "colours", "height", "keep_next", "link", "quiet", "side", "text")
+    __slots__ = (
+        "after",
+        "alt",
+        "caption",
+        "colours",
+        "height",
+        "keep_next",
+        "link",
+        "quiet",
+        "side",
+        "text",
+    )
 
     def __init__(
         self, text: str, wanted: float, caption: Sequence[Span], type_: Type, alt: str, link: str, measure: float,
         colours: Mapping[str, str], spot: Spot,
     ) -> None:  # fmt: skip
         if len(text.encode()) > LONGEST:
-            raise refuse(spot, f"the QR code's text has {len(text.encode())} bytes", f"keep it to {LONGEST}")
+            raise refuse(
+                spot, f"the QR code's text has {len(text.encode())} bytes", f"keep it to {LONGEST}"
+            )
         self.side = code_size(text, wanted)
         if self.side > measure + 0.5:
-            raise refuse(spot, f"the QR code is {self.side / 72 * 25.4:.0f} mm wide, its place {measure / 72 * 25.4:.0f} mm", "shorten its text or widen its column")
+            raise refuse(
+                spot,
+                f"the QR code is {self.side / 72 * 25.4:.0f} mm wide, its place {measure / 72 * 25.4:.0f} mm",
+                "shorten its text or widen its column",
+            )
         self.quiet = QUIET * self.side / modules(text)[0]
         self.text, self.colours = text, colours
         self.alt = alt or f"QR code: {text}"
         self.link = link or (text if text.startswith(("https://", "http://")) else "")
         linked = [Span(p.text, p.ink, self.link) for p in caption]
-        self.caption = Paragraph(linked, max(self.side, 40), type_.leading, type_.size, lonely=True) if caption else None
+        self.caption = (
+            Paragraph(linked, max(self.side, 40), type_.leading, type_.size, lonely=True)
+            if caption
+            else None
+        )
         self.after, self.keep_next = 4.0, False
         self.height = self.side + (self.quiet + self.caption.height if self.caption else 0)
 
@@ -73,7 +94,9 @@ class Sign:
 LARGEST_LOGO = 3_000_000
 
 
-def logo(path: Path, widest: float, highest: float, spot: Spot) -> tuple[object, tuple[float, float]]:
+def logo(
+    path: Path, widest: float, highest: float, spot: Spot
+) -> tuple[object, tuple[float, float]]:
     """The school's logo and its size in points, within bounds.
 
     Raises:
@@ -82,7 +105,9 @@ def logo(path: Path, widest: float, highest: float, spot: Spot) -> tuple[object,
     from reportlab.lib.utils import ImageReader
 
     if not path.is_file() or path.suffix.lower() not in (".png", ".jpg", ".jpeg"):
-        raise refuse(spot, f"the logo '{path.name}' is no PNG or JPEG file", "give one, at most 3 MB")
+        raise refuse(
+            spot, f"the logo '{path.name}' is no PNG or JPEG file", "give one, at most 3 MB"
+        )
     if path.stat().st_size > LARGEST_LOGO:
         raise refuse(spot, f"the logo '{path.name}' is larger than 3 MB", "save it smaller")
     image = ImageReader(str(path))
@@ -98,7 +123,9 @@ WORDS_AT = 9.0
 GAP = 0.7
 
 
-def draw_bar(c: TaggedCanvas, line: str, x: float, top: float, foot: float, ink: str, white: str) -> None:
+def draw_bar(
+    c: TaggedCanvas, line: str, x: float, top: float, foot: float, ink: str, white: str
+) -> None:
     """One stretch of a lane: solid hands, hairline dough, hollow oven, dotted heating."""
     match line:
         case "hands":
@@ -114,7 +141,19 @@ def draw_bar(c: TaggedCanvas, line: str, x: float, top: float, foot: float, ink:
 class Chart:
     """Spines side by side, the clock running down. Grows to the height it is given."""
 
-    __slots__ = ("after", "alt", "from_min", "height", "keep_next", "key_words", "lanes", "least", "setting", "to_min", "width")
+    __slots__ = (
+        "after",
+        "alt",
+        "from_min",
+        "height",
+        "keep_next",
+        "key_words",
+        "lanes",
+        "least",
+        "setting",
+        "to_min",
+        "width",
+    )
 
     HEAD = 34.0
     FOOT = 28.0
@@ -129,7 +168,16 @@ class Chart:
 
     def grown(self, room: float) -> Chart:
         """The same chart, ``room`` high."""
-        return Chart(self.setting, self.from_min, self.to_min, self.lanes, self.alt, self.width, room, self.least)
+        return Chart(
+            self.setting,
+            self.from_min,
+            self.to_min,
+            self.lanes,
+            self.alt,
+            self.width,
+            room,
+            self.least,
+        )
 
     def split(self, room: float) -> tuple[Block, Block] | None:
         return None
@@ -140,9 +188,16 @@ class Chart:
 
     def _draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         s = self.setting
-        grid, colours, face, bold = s.kind.grid, s.look.colours, s.look.fonts.face(), s.look.fonts.face(True)
+        grid, colours, face, bold = (
+            s.kind.grid,
+            s.look.colours,
+            s.look.fonts.face(),
+            s.look.fonts.face(True),
+        )
         ink, soft, accent, white = (colours[n] for n in ("ink", "soft", "accent", "white"))
-        clock, spine, text = (grid.clock, grid.spine, grid.text) if grid.clock else (40.0, 48.0, 58.0)
+        clock, spine, text = (
+            (grid.clock, grid.spine, grid.text) if grid.clock else (40.0, 48.0, 58.0)
+        )
         high = self.height - self.HEAD - self.FOOT
         foot = top - self.height + self.FOOT
         per_min = high / (self.to_min - self.from_min)
@@ -150,7 +205,11 @@ class Chart:
         def y_of(minute: int) -> float:
             return foot + high - (minute - self.from_min) * per_min
 
-        body, head, sub = s.type("column head").size, s.type("clock").size, max(9.5, s.type("column head").size - 1)
+        body, head, sub = (
+            s.type("column head").size,
+            s.type("clock").size,
+            max(9.5, s.type("column head").size - 1),
+        )
         lane_width = (self.width - text) / max(1, len(self.lanes))
         halves: list[float] = []
         for minute in range(-(-self.from_min // 10) * 10, self.to_min + 1, 10):
@@ -159,7 +218,15 @@ class Chart:
                 c.rule(x + spine, y, x + text, y, 0.3, ink)
                 halves.append(y)
                 size = head if minute % 60 == 0 else head * 0.8
-                c.text(x + clock, y - size * 0.3, bold, size, accent, f"{minute // 60 % 24}:{minute % 60:02d}", align=1)
+                c.text(
+                    x + clock,
+                    y - size * 0.3,
+                    bold,
+                    size,
+                    accent,
+                    f"{minute // 60 % 24}:{minute % 60:02d}",
+                    align=1,
+                )
             else:
                 c.rule(x + spine - 5, y, x + spine, y, 0.4, ink)
         c.rule(x + spine, y_of(self.from_min), x + spine, foot, 0.5, ink)
@@ -172,7 +239,9 @@ class Chart:
             c.text(left, foot + high + 19, bold, size, ink, name)
             if small:
                 c.text(left, foot + high + 7, face, sub, soft, small)
-            words = [(y_of(start) - GAP, paragraph) for start, _, _, paragraph in stretches if paragraph]
+            words = [
+                (y_of(start) - GAP, paragraph) for start, _, _, paragraph in stretches if paragraph
+            ]
             for y in halves:
                 if not any(at - p.height - 2 < y < at - 1 for at, p in words):
                     c.rule(left, y, right, y, 0.3, ink)
@@ -183,7 +252,9 @@ class Chart:
                     paragraph.draw(c, left + WORDS_AT, at + 0.8, tagged=False)
         self._key(c, x + text, foot - 20, body, soft, ink, white)
 
-    def _key(self, c: TaggedCanvas, x: float, y: float, size: float, soft: str, ink: str, white: str) -> None:
+    def _key(
+        self, c: TaggedCanvas, x: float, y: float, size: float, soft: str, ink: str, white: str
+    ) -> None:
         face = self.setting.look.fonts.face()
         for line, word in self.setting.code_words.items():
             draw_bar(c, line, x, y + size, y - 1, ink, white)
@@ -194,13 +265,19 @@ class Chart:
 def day_chart(s: Setting, e: Element, measure: float) -> Chart:
     start, end = e.count("from"), e.count("to")
     if end <= start:
-        raise refuse(e.spot, "the chart ends before it begins", "give 'from' and 'to' in this order")
+        raise refuse(
+            e.spot, "the chart ends before it begins", "give 'from' and 'to' in this order"
+        )
     width = s.width if s.kind.grid.clock else measure
     text = s.kind.grid.text if s.kind.grid.clock else 58.0
     lanes = e.elements("lane")
     lane_width = (width - text) / max(1, len(lanes))
     if lane_width < 44:
-        raise refuse(e.spot, f"{len(lanes)} lanes leave {lane_width / 72 * 25.4:.0f} mm each", "turn the sheet, or put lanes that do the same together")
+        raise refuse(
+            e.spot,
+            f"{len(lanes)} lanes leave {lane_width / 72 * 25.4:.0f} mm each",
+            "turn the sheet, or put lanes that do the same together",
+        )
     size = s.type("column head").size
     type_ = Type(size, size * 1.125)
     made: list[tuple[str, str, list[tuple[int, int, str, Paragraph | None]]]] = []
@@ -209,9 +286,17 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
         for stretch in lane.elements("stretch"):
             a, b = stretch.count("from"), stretch.count("to")
             if not start <= a < b <= end:
-                raise refuse(stretch.spot, "this stretch leaves the chart, or ends before it begins", "keep it between the chart's 'from' and 'to'")
+                raise refuse(
+                    stretch.spot,
+                    "this stretch leaves the chart, or ends before it begins",
+                    "keep it between the chart's 'from' and 'to'",
+                )
             spans = s.spans(stretch.children, type_)
-            words = Paragraph(spans, lane_width - 11, type_.leading, type_.size, lonely=True) if spans else None
+            words = (
+                Paragraph(spans, lane_width - 11, type_.leading, type_.size, lonely=True)
+                if spans
+                else None
+            )
             stretches.append((a, b, stretch.text("line"), words))
         made.append((lane.text("head"), lane.text("sub"), stretches))
     wanted = e.points("height")
@@ -225,7 +310,18 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
 class OvenPlan:
     """An oven seen from the front: shelves with what stands on each."""
 
-    __slots__ = ("after", "alt", "height", "keep_next", "note", "setting", "shelf_height", "shelves", "title", "width")
+    __slots__ = (
+        "after",
+        "alt",
+        "height",
+        "keep_next",
+        "note",
+        "setting",
+        "shelf_height",
+        "shelves",
+        "title",
+        "width",
+    )
 
     def __init__(
         self, setting: Setting, title: str, note: str, alt: str, width: float,
@@ -251,9 +347,24 @@ class OvenPlan:
                 small = s.type("note").size
                 c.text(x + self.width, base, face, small, soft, self.note, align=1)
             y = top - head.leading - 6
-            c.box(x + 1, y - self.shelf_height * len(self.shelves) - 6, self.width - 2, self.shelf_height * len(self.shelves) + 6, 1.6, ink)
+            c.box(
+                x + 1,
+                y - self.shelf_height * len(self.shelves) - 6,
+                self.width - 2,
+                self.shelf_height * len(self.shelves) + 6,
+                1.6,
+                ink,
+            )
             label = s.type("small").size
-            left = x + 10 + (max(face.width(n) for n, _ in self.shelves) * label + 8 if any(n for n, _ in self.shelves) else 0)
+            left = (
+                x
+                + 10
+                + (
+                    max(face.width(n) for n, _ in self.shelves) * label + 8
+                    if any(n for n, _ in self.shelves)
+                    else 0
+                )
+            )
             for name, spots in self.shelves:
                 y -= self.shelf_height
                 c.rule(x + 6, y, x + self.width - 6, y, 1.2, ink)
@@ -263,16 +374,22 @@ class OvenPlan:
                 for number, (shape, words) in enumerate(spots):
                     self._spot(c, shape, left + number * each + 3, y, each - 6, words)
 
-    def _spot(self, c: TaggedCanvas, shape: str, x: float, y: float, width: float, words: Paragraph) -> None:
+    def _spot(
+        self, c: TaggedCanvas, shape: str, x: float, y: float, width: float, words: Paragraph
+    ) -> None:
         ink, white = self.setting.look.colours["ink"], self.setting.look.colours["white"]
         high = self.shelf_height - 12
         c.code(f"{ink} RG {white} rg .9 w [] 0 d 1 j")
         if shape == "tin":
-            c.code(f"{x + 5:.2f} {y + 1:.2f} m {x:.2f} {y + high:.2f} l {x + width:.2f} {y + high:.2f} l {x + width - 5:.2f} {y + 1:.2f} l h B")
+            c.code(
+                f"{x + 5:.2f} {y + 1:.2f} m {x:.2f} {y + high:.2f} l {x + width:.2f} {y + high:.2f} l {x + width - 5:.2f} {y + 1:.2f} l h B"
+            )
         elif shape == "tray":
-            c.code(f"{x:.2f} {y + high:.2f} m {x:.2f} {y + 2:.2f} l {x + width:.2f} {y + 2:.2f} l {x + width:.2f} {y + high:.2f} l S")
+            c.code(
+                f"{x:.2f} {y + high:.2f} m {x:.2f} {y + 2:.2f} l {x + width:.2f} {y + 2:.2f} l {x + width:.2f} {y + high:.2f} l S"
+            )
         else:
-            r = min(high, width) * 0.4
+            r = min(high, width) * (0.4 if shape == "round" else 0.18)
             c.code(
                 f"{x:.2f} {y + 1:.2f} m {x:.2f} {y + high - r:.2f} l {x:.2f} {y + high:.2f} {x + r:.2f} {y + high:.2f} {x + r:.2f} {y + high:.2f} c "
                 f"{x + width - r:.2f} {y + high:.2f} l {x + width - r:.2f} {y + high:.2f} {x + width:.2f} {y + high:.2f} {x + width:.2f} {y + high - r:.2f} c "
@@ -280,16 +397,27 @@ class OvenPlan:
             )
             if shape == "pot":
                 c.rule(x - 2, y + high - r, x + width + 2, y + high - r, 0.9, ink)
-        words.draw(c, x + 5, y + (high + words.height) / 2, tagged=False)
+        lid = high * 0.18 if shape == "pot" else 0
+        words.draw(c, x + 8, y + (high - lid + words.height) / 2, tagged=False)
 
 
 def oven_plan(s: Setting, e: Element, measure: float) -> OvenPlan:
     type_ = s.type("note")
     most = max((len(shelf.elements("spot")) for shelf in e.elements("shelf")), default=1)
-    label = max((s.look.fonts.face().width(shelf.text("name")) for shelf in e.elements("shelf")), default=0) * s.type("small").size
+    label = (
+        max(
+            (s.look.fonts.face().width(shelf.text("name")) for shelf in e.elements("shelf")),
+            default=0,
+        )
+        * s.type("small").size
+    )
     each = (measure - 20 - (label + 8 if label else 0)) / max(1, most)
     if each < 34:
-        raise refuse(e.spot, f"{most} spots on a shelf leave {each / 72 * 25.4:.0f} mm each", "draw the shelf in two")
+        raise refuse(
+            e.spot,
+            f"{most} spots on a shelf leave {each / 72 * 25.4:.0f} mm each",
+            "draw the shelf in two",
+        )
     shelves: list[tuple[str, list[tuple[str, Paragraph]]]] = []
     highest = 0.0
     for shelf in e.elements("shelf"):
@@ -297,8 +425,12 @@ def oven_plan(s: Setting, e: Element, measure: float) -> OvenPlan:
         count = max(1, len(shelf.elements("spot")))
         own = (measure - 20 - (label + 8 if label else 0)) / count
         for spot in shelf.elements("spot"):
-            words = Paragraph(s.spans(spot.children, type_), own - 16, type_.leading, type_.size, 0.5, lonely=True)
+            words = Paragraph(
+                s.spans(spot.children, type_), own - 16, type_.leading, type_.size, 0.5, lonely=True
+            )
             highest = max(highest, words.height)
             spots.append((spot.text("shape"), words))
         shelves.append((shelf.text("name"), spots))
-    return OvenPlan(s, e.text("title"), e.text("note"), e.text("alt"), measure, shelves, highest + 24)
+    return OvenPlan(
+        s, e.text("title"), e.text("note"), e.text("alt"), measure, shelves, highest + 24
+    )

@@ -23,7 +23,9 @@ ASCENT = 1.024
 
 ROLES = ("regular", "bold", "italic", "bold-italic")
 
-rl_config.useA85 = 0  # base 85 makes files a fifth larger and slower, and nobody mails them through 7-bit lines
+rl_config.useA85 = (
+    0  # base 85 makes files a fifth larger and slower, and nobody mails them through 7-bit lines
+)
 
 
 class Face:
@@ -69,7 +71,9 @@ class Fonts:
             return [(first, text)]
         parts: list[tuple[Face, str]] = []
         for letter in text:
-            face = next((f.faces[role] for f in self.families if letter in f.faces[role].letters), first)
+            face = next(
+                (f.faces[role] for f in self.families if letter in f.faces[role].letters), first
+            )
             if parts and parts[-1][0] is face:
                 parts[-1] = (face, parts[-1][1] + letter)
             else:

@@ -34,7 +34,9 @@ class LabelPage:
 
     __slots__ = ("after", "grid", "height", "ink", "keep_next", "labels")
 
-    def __init__(self, grid: _Grid, labels: Sequence[tuple[int, Stack]], height: float, ink: str) -> None:
+    def __init__(
+        self, grid: _Grid, labels: Sequence[tuple[int, Stack]], height: float, ink: str
+    ) -> None:
         self.grid, self.labels, self.ink = grid, tuple(labels), ink
         self.height, self.after, self.keep_next = height, 0.0, False
 
@@ -48,7 +50,9 @@ class LabelPage:
             upper = top - g.top - place // g.columns * g.pitch_y
             if g.border:
                 with c.artifact():
-                    c.code(f"{self.ink} RG 0.4 w [3 3] 0 d {left:.2f} {upper - g.height:.2f} {g.width:.2f} {g.height:.2f} re S [] 0 d")
+                    c.code(
+                        f"{self.ink} RG 0.4 w [3 3] 0 d {left:.2f} {upper - g.height:.2f} {g.width:.2f} {g.height:.2f} re S [] 0 d"
+                    )
             drop = (g.height - body.height) / 2 if g.middle else g.padding
             with c.element("Div"):
                 body.draw(c, left + g.padding, upper - drop)
@@ -83,15 +87,21 @@ def label_pages(s: Setting, e: Element) -> Iterator[LabelPage]:
             "take fewer columns or rows, or smaller ones",
         )
     if grid.pitch_x < grid.width - 0.01 or grid.pitch_y < grid.height - 0.01:
-        raise refuse(e.spot, "labels overlap: the pitch is smaller than the label", "give a pitch of at least width and height")
+        raise refuse(
+            e.spot,
+            "labels overlap: the pitch is smaller than the label",
+            "give a pitch of at least width and height",
+        )
     each = grid.columns * grid.rows
     if e.count("start") > each:
-        raise refuse(e.spot, f"start is {e.count('start')}, the sheet has {each} labels", f"give a number from 1 to {each}")
+        raise refuse(
+            e.spot,
+            f"start is {e.count('start')}, the sheet has {each} labels",
+            f"give a number from 1 to {each}",
+        )
     place = e.count("start") - 1
     page: list[tuple[int, Stack]] = []
-    number = 0
-    for label in e.elements("label"):
-        number += 1
+    for number, label in enumerate(e.elements("label"), 1):
         body = _fitted(s, label, grid, number)
         for _ in range(label.count("repeat")):
             if place == each:
@@ -110,7 +120,9 @@ def _fitted(s: Setting, label: Element, grid: _Grid, number: int) -> Stack:
     first = s.type(size).size
     factor = 1.0
     while True:
-        types = {name: Type(t.size * factor, t.leading * factor) for name, t in s.step.types.items()}
+        types = {
+            name: Type(t.size * factor, t.leading * factor) for name, t in s.step.types.items()
+        }
         setting = Setting(s.look, s.kind, Step(types), s.code_words)
         body = Stack(setting.blocks(label.children, width, width, size), after=0)
         if body.height <= height + 0.01 and not _parted(body):
@@ -130,6 +142,9 @@ def _parted(body: Stack) -> bool:
     """Whether a word had to be cut in two: then a smaller size is tried first."""
     for block in body.blocks:
         paragraph = getattr(block, "paragraph", None)
-        if paragraph is not None and any(w.space == 0 and n and not paragraph.words[n - 1].ends_line for n, w in enumerate(paragraph.words)):
+        if paragraph is not None and any(
+            w.space == 0 and n and not paragraph.words[n - 1].ends_line
+            for n, w in enumerate(paragraph.words)
+        ):
             return True
     return False

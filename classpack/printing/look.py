@@ -107,9 +107,13 @@ def read_look(
     path = templates / "look.yaml"
     reader = _LookFile(str(path), read_nodes(path.read_text("utf-8"), str(path)))
     if paper not in PAPERS:
-        reader.stop(Spot(str(path), 1), f"there is no paper '{paper}'", f"choose {', '.join(PAPERS)}")
+        reader.stop(
+            Spot(str(path), 1), f"there is no paper '{paper}'", f"choose {', '.join(PAPERS)}"
+        )
     if style not in STYLES:
-        reader.stop(Spot(str(path), 1), f"there is no style '{style}'", f"choose {', '.join(STYLES)}")
+        reader.stop(
+            Spot(str(path), 1), f"there is no style '{style}'", f"choose {', '.join(STYLES)}"
+        )
     return reader.look(templates, paper, style, school, logo, colours)
 
 
@@ -136,7 +140,11 @@ class _LookFile:
     def fields(self, node: Node | None, what: str) -> Fields:
         if not isinstance(node, Fields):
             spot = node.spot if node else Spot(self.file, 1)
-            self.stop(spot, f"{what} is missing or not a list of 'key: value'", "take it from the look.yaml that came along")
+            self.stop(
+                spot,
+                f"{what} is missing or not a list of 'key: value'",
+                "take it from the look.yaml that came along",
+            )
         assert isinstance(node, Fields)
         return node
 
@@ -150,9 +158,17 @@ class _LookFile:
         return float(node.value)
 
     def type(self, node: Node, name: str) -> Type:
-        match = re.fullmatch(r"(\d+(?:\.\d+)?)(?:/(\d+(?:\.\d+)?))?", node.value) if isinstance(node, Text) else None
+        match = (
+            re.fullmatch(r"(\d+(?:\.\d+)?)(?:/(\d+(?:\.\d+)?))?", node.value)
+            if isinstance(node, Text)
+            else None
+        )
         if not match:
-            self.stop(node.spot, f"'{name}' is not a type size", "write size/leading in points, as in '13/17.5'")
+            self.stop(
+                node.spot,
+                f"'{name}' is not a type size",
+                "write size/leading in points, as in '13/17.5'",
+            )
         assert match
         size = float(match[1])
         return Type(size, float(match[2]) if match[2] else size * 1.2)
@@ -176,7 +192,11 @@ class _LookFile:
         grid = dict(base)
         for key, value in self.fields(node, "grid").fields if node else ():
             if key.value not in Grid.__slots__:
-                self.stop(key.spot, f"the grid has no '{key.value}'", f"it has {', '.join(Grid.__slots__)}")
+                self.stop(
+                    key.spot,
+                    f"the grid has no '{key.value}'",
+                    f"it has {', '.join(Grid.__slots__)}",
+                )
             grid[key.value] = self.number(value, key.value)
         return grid
 
@@ -190,12 +210,20 @@ class _LookFile:
             base: tuple[dict[str, float], list[dict[str, Type]]] = ({}, [{}])
             if isinstance(like, Text):
                 if like.value not in found:
-                    self.stop(like.spot, f"there is no kind '{like.value}' above", "name one that stands further up")
+                    self.stop(
+                        like.spot,
+                        f"there is no kind '{like.value}' above",
+                        "name one that stands further up",
+                    )
                 base = found[like.value]
             grid, steps = self.changed(entry, base)
             missing = [name for name in Grid.__slots__ if name not in grid]
             if missing:
-                self.stop(key.spot, f"kind '{key.value}' has no {', '.join(missing)} in its grid", "give it in points")
+                self.stop(
+                    key.spot,
+                    f"kind '{key.value}' has no {', '.join(missing)} in its grid",
+                    "give it in points",
+                )
             found[key.value] = (grid, steps)
         for key, node in self.fields(changes, "A5 cards").fields if changes else ():
             if key.value not in found:
@@ -226,14 +254,24 @@ class _LookFile:
         return " ".join(f"{int(text[i : i + 2], 16) / 255:.3g}" for i in (0, 2, 4))
 
     def look(
-        self, folder: Path, paper: str, style: str, school: str, logo: Path | None, own_colours: Mapping[str, str]
+        self,
+        folder: Path,
+        paper: str,
+        style: str,
+        school: str,
+        logo: Path | None,
+        own_colours: Mapping[str, str],
     ) -> Look:
         styles = self.fields(self.part("styles").get(style), f"style '{style}'")
         papers: dict[str, tuple[float, float]] = {}
         for key, node in self.part("papers").fields:
             sides = node.value.split() if isinstance(node, Text) else []
             if len(sides) != 2:
-                self.stop(node.spot, f"paper '{key.value}' is not two lengths", "write millimetres, as in '210 297'")
+                self.stop(
+                    node.spot,
+                    f"paper '{key.value}' is not two lengths",
+                    "write millimetres, as in '210 297'",
+                )
             papers[key.value] = (float(sides[0]) * POINTS_PER_MM, float(sides[1]) * POINTS_PER_MM)
         colours = self.colours(self.root.get("colours"))
         top = Spot(self.file, 1)
@@ -245,10 +283,16 @@ class _LookFile:
         least = styles.get("least body")
         kinds: dict[str, Kind] = {}
         for name, (grid, steps) in self.kinds(paper).items():
-            size = papers["A5" if name == "card" else "A4"] if paper.startswith("A5") else papers[paper]
+            size = (
+                papers["A5" if name == "card" else "A4"]
+                if paper.startswith("A5")
+                else papers[paper]
+            )
             if least is not None and name != "labels":
                 grid, steps = _large(grid, steps, self.number(least, "least body"))
-            kinds[name] = Kind(name, size, Grid(**grid), tuple(Step(MappingProxyType(step)) for step in steps))
+            kinds[name] = Kind(
+                name, size, Grid(**grid), tuple(Step(MappingProxyType(step)) for step in steps)
+            )
         thicker, filled = styles.get("thicker"), styles.get("filled")
         return Look(
             MappingProxyType(kinds),
@@ -268,11 +312,19 @@ class _LookFile:
         for key, node in self.part("fonts").fields:
             files = node.value.split() if isinstance(node, Text) else []
             if len(files) != len(ROLES):
-                self.stop(node.spot, f"family '{key.value}' does not name four files", f"name {', '.join(ROLES)}, in this order")
+                self.stop(
+                    node.spot,
+                    f"family '{key.value}' does not name four files",
+                    f"name {', '.join(ROLES)}, in this order",
+                )
             paths = [folder / file for file in files]
             for path in paths:
                 if not path.is_file():
-                    self.stop(node.spot, f"there is no font file '{path.name}'", f"put it beside the others in '{path.parent.name}/'")
+                    self.stop(
+                        node.spot,
+                        f"there is no font file '{path.name}'",
+                        f"put it beside the others in '{path.parent.name}/'",
+                    )
             families.append(open_family((paths[0], paths[1], paths[2], paths[3])))
         return Fonts(tuple(families))
 
@@ -292,11 +344,15 @@ def _large(
     if factor == 1.0:
         return grid, steps[:1]
     grown = {
-        name: type_ if name in ("title", "gap", "pad", "sign", "running title", "running number") else _scaled(type_, factor)
+        name: type_
+        if name in ("title", "gap", "pad", "sign", "running title", "running number")
+        else _scaled(type_, factor)
         for name, type_ in first.items()
     }
     for name in ("table", "note", "second", "small"):
         if grown[name].size < least - 2:
             grown[name] = Type(least - 2, (least - 2) * 1.3)
-    widths = {name: grid[name] * (1 + (factor - 1) * 0.85) for name in ("clock", "spine", "text", "tick")}
+    widths = {
+        name: grid[name] * (1 + (factor - 1) * 0.85) for name in ("clock", "spine", "text", "tick")
+    }
     return grid | widths, [grown]

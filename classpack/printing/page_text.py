@@ -61,7 +61,9 @@ class Element:
 
     def elements(self, *tags: str) -> tuple[Element, ...]:
         """The child elements (of these tags, if any are named)."""
-        return tuple(c for c in self.children if isinstance(c, Element) and (not tags or c.tag in tags))
+        return tuple(
+            c for c in self.children if isinstance(c, Element) and (not tags or c.tag in tags)
+        )
 
     def words(self) -> str:
         """All words inside, without their looks, white space single."""
@@ -118,7 +120,11 @@ class _Reader:
 
     def read(self, text: str) -> Element:
         if len(text) > LARGEST:
-            self.stop(Spot(self.source, 1), f"the page text has more than {LARGEST} signs", "print fewer sheets at once")
+            self.stop(
+                Spot(self.source, 1),
+                f"the page text has more than {LARGEST} signs",
+                "print fewer sheets at once",
+            )
         self.parser = parser = expat.ParserCreate()
         parser.buffer_text = True
         parser.SetParamEntityParsing(expat.XML_PARAM_ENTITY_PARSING_NEVER)
@@ -126,7 +132,9 @@ class _Reader:
         parser.EndElementHandler = self.end
         parser.CharacterDataHandler = self.characters
         parser.StartDoctypeDeclHandler = lambda *_: self.stop(
-            self.here(), "a document type (<!DOCTYPE) stands here", "take it away; page text has none"
+            self.here(),
+            "a document type (<!DOCTYPE) stands here",
+            "take it away; page text has none",
         )
         parser.ProcessingInstructionHandler = lambda *_: self.stop(
             self.here(), "an instruction (<?...?>) stands here", "take it away; page text has none"
@@ -146,13 +154,27 @@ class _Reader:
         open_tag = self.stack[-1][0] if self.stack else ""
         if words == expat.errors.XML_ERROR_TAG_MISMATCH:
             where = self.stack[-1][3] if self.stack else spot
-            self.stop(spot, f"<{open_tag}> of line {where.line} is not closed here", f"write </{open_tag}> first")
+            self.stop(
+                spot,
+                f"<{open_tag}> of line {where.line} is not closed here",
+                f"write </{open_tag}> first",
+            )
         if words in (expat.errors.XML_ERROR_UNDEFINED_ENTITY,):
-            self.stop(spot, "an unknown &name; stands here", "write the sign itself, or its number as in &#189;")
+            self.stop(
+                spot,
+                "an unknown &name; stands here",
+                "write the sign itself, or its number as in &#189;",
+            )
         if words == expat.errors.XML_ERROR_NO_ELEMENTS:
-            self.stop(spot, "there is no sheet", "write <sheet title=\"...\"> with blocks inside </sheet>")
+            self.stop(
+                spot, "there is no sheet", 'write <sheet title="..."> with blocks inside </sheet>'
+            )
         tail = f" (inside <{open_tag}>)" if open_tag else ""
-        self.stop(spot, f"this is not well-formed XML: {words}{tail}", "write & as &amp; and < as &lt;, quote attributes, close every tag")
+        self.stop(
+            spot,
+            f"this is not well-formed XML: {words}{tail}",
+            "write & as &amp; and < as &lt;, quote attributes, close every tag",
+        )
 
     def here(self) -> Spot:
         return Spot(self.source, self.parser.CurrentLineNumber, self.parser.CurrentColumnNumber + 1)
@@ -176,8 +198,16 @@ class _Reader:
         allowed = ELEMENTS[parent].inside if parent else frozenset({"sheet", "sheets"})
         if tag not in allowed:
             place = f"inside <{parent}>" if parent else "at the start"
-            wrong = f"<{tag}> cannot stand {place}" if tag in ELEMENTS else f"there is no element <{tag}>"
-            self.say(spot, wrong, _choices(tag, allowed, f"{place} there can be ", "only words, no elements"))
+            wrong = (
+                f"<{tag}> cannot stand {place}"
+                if tag in ELEMENTS
+                else f"there is no element <{tag}>"
+            )
+            self.say(
+                spot,
+                wrong,
+                _choices(tag, allowed, f"{place} there can be ", "only words, no elements"),
+            )
             self.skipping = 1
             return
         if len(self.stack) >= DEEPEST:
@@ -231,7 +261,11 @@ class _Reader:
             text = given.get(name)
             if text is None:
                 if rule.needed:
-                    self.say(spot, f"<{tag}> has no '{name}'", f"give it: <{tag} {name}=\"{_example(rule)}\">")
+                    self.say(
+                        spot,
+                        f"<{tag}> has no '{name}'",
+                        f'give it: <{tag} {name}="{_example(rule)}">',
+                    )
                 values[name] = _value(rule, rule.default) if rule.default is not None else None
                 continue
             text = unicodedata.normalize("NFC", text)
@@ -239,7 +273,8 @@ class _Reader:
             if value is None or (rule.needed and rule.kind == "text" and not text.strip()):
                 self.say(
                     spot,
-                    f"{name}=\"{text}\" of <{tag}> is " + ("empty" if not text.strip() else f"not {_KIND_WORDS[rule.kind]}"),
+                    f'{name}="{text}" of <{tag}> is '
+                    + ("empty" if not text.strip() else f"not {_KIND_WORDS[rule.kind]}"),
                     f"write {_form(rule)}",
                 )
             values[name] = value
@@ -281,7 +316,11 @@ def _value(rule: Attribute, text: str) -> Value:
             return tuple(parts) if all(_WIDTH.fullmatch(p) for p in parts) else None
         case "aligns":
             parts = text.split()
-            return tuple(parts) if all(p in ("left", "right", "center", "decimal") for p in parts) else None
+            return (
+                tuple(parts)
+                if all(p in ("left", "right", "center", "decimal") for p in parts)
+                else None
+            )
         case "counts":
             parts = text.split()
             return tuple(map(int, parts)) if all(p.isdigit() for p in parts) else None
@@ -316,13 +355,21 @@ def _form(rule: Attribute) -> str:
 
 
 def _example(rule: Attribute) -> str:
-    return {"mm": "12", "count": "2", "widths": "auto *", "clock": "10:05", "address": "https://…"}.get(
-        rule.kind, "|".join(rule.choices) or "…"
-    )
+    return {
+        "mm": "12",
+        "count": "2",
+        "widths": "auto *",
+        "clock": "10:05",
+        "address": "https://…",
+    }.get(rule.kind, "|".join(rule.choices) or "…")
 
 
 def _listed(names: object) -> str:
-    words = sorted(map(str, names)) if isinstance(names, (set, frozenset, dict)) else [str(n) for n in names]  # type: ignore[attr-defined]
+    words = (
+        sorted(map(str, names))
+        if isinstance(names, (set, frozenset, dict))
+        else [str(n) for n in names]
+    )  # type: ignore[attr-defined]
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1]
 
 

@@ -11,12 +11,20 @@ from dataclasses import dataclass
 
 from classpack.errors import Spot
 from classpack.printing import labels
-from classpack.printing.blocks import Block, LayoutError, Prose, Stack, refuse
+from classpack.printing.blocks import Block, LayoutError, Prose, Stack, White, refuse
 from classpack.printing.figures import Chart
 from classpack.printing.fonts import tidy
 from classpack.printing.look import Kind, Look, ladder_of
 from classpack.printing.page_text import Element, Sheet, TemplateError
-from classpack.printing.setting import RULES, Setting, caution, entry, masthead, missing_letters, side
+from classpack.printing.setting import (
+    RULES,
+    Setting,
+    caution,
+    entry,
+    masthead,
+    missing_letters,
+    side,
+)
 from classpack.printing.spine import Entry
 from classpack.printing.tagged_canvas import TaggedCanvas
 from classpack.printing.text import Paragraph, fitting_size
@@ -92,7 +100,12 @@ def code_words(sheet: Element) -> dict[str, str]:
     given = sheet.elements("code-words")
     if given:
         return {name: tidy(given[0].text(name)) for name in ("hands", "dough", "oven", "heating")}
-    return {"hands": "your hands", "dough": "the dough rests", "oven": "in the oven", "heating": "oven heating"}
+    return {
+        "hands": "your hands",
+        "dough": "the dough rests",
+        "oven": "in the oven",
+        "heating": "oven heating",
+    }
 
 
 # -- what a sheet holds
@@ -103,7 +116,6 @@ def _flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
     grid = s.kind.grid
     list_key: object = None
     for number, e in enumerate(elements):
-        following = elements[number + 1].tag if number + 1 < len(elements) else ""
         if e.tag != "entry":
             list_key = None
         match e.tag:
@@ -132,10 +144,19 @@ def _flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
                 yield RULES["table"](s, e, s.width, s.width, "body")
             case "table" if e.text("spine") != "none" and grid.clock:
                 table = RULES["table"](s, e, s.edge, s.edge, "body")
-                yield Entry(grid, s.width, Stack([table]), s.type("table").size, e.text("spine"), table.after, s.ink_colour, thicker=s.look.thicker)
-            case "heading" if following == "caution" and not grid.clock:
-                yield RULES["heading"](s, e, s.edge, s.edge, "body")
+                yield Entry(
+                    grid,
+                    s.width,
+                    Stack([table]),
+                    s.type("table").size,
+                    e.text("spine"),
+                    table.after,
+                    s.ink_colour,
+                    thicker=s.look.thicker,
+                )
             case _:
+                if e.tag == "heading" and number and elements[number - 1].tag != "heading":
+                    yield White(s.type(f"heading {e.text('level')}").size * 0.45)
                 block = RULES[e.tag](s, e, s.edge, s.edge, "body")
                 yield Stack([block], grid.text) if grid.text else block
 
@@ -152,7 +173,9 @@ def _as_elements(keep: Element) -> list[Element]:
         run.clear()
 
     for child in keep.children:
-        if isinstance(child, str) or child.tag not in RULES and child.tag not in ("side", "entry", "caution"):
+        if isinstance(child, str) or (
+            child.tag not in RULES and child.tag not in ("side", "entry", "caution")
+        ):
             run.append(child)
         else:
             close()
@@ -196,6 +219,8 @@ class _Filler:
         return self.y - self.foot
 
     def place(self, block: Block) -> None:
+        if isinstance(block, White) and not self.items:
+            return
         if isinstance(block, Chart) and block.least:
             if self.room < block.least and self.items:
                 self.turn()
@@ -320,9 +345,15 @@ def _shown(block: Block) -> str:
 def _lay_out_labels(sheet: Sheet, look: Look, kind: Kind) -> LaidOut:
     setting = Setting(look, kind, kind.steps[0], code_words(sheet.element))
     grids = sheet.element.elements("labels")
-    others = [e for e in sheet.element.elements() if e.tag not in ("labels", "running", "code-words")]
+    others = [
+        e for e in sheet.element.elements() if e.tag not in ("labels", "running", "code-words")
+    ]
     if not grids or others:
-        raise refuse(sheet.spot, "a sheet of labels holds <labels> and nothing else", "put other blocks in a sheet of another kind")
+        raise refuse(
+            sheet.spot,
+            "a sheet of labels holds <labels> and nothing else",
+            "put other blocks in a sheet of another kind",
+        )
     pages: list[Page] = []
     for grid in grids:
         for block in labels.label_pages(setting, grid):
@@ -354,7 +385,11 @@ def _draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
     extra = laid.foot_note.height if laid.foot_note else 0
     y = grid.foot - 20 + extra
     c.rule(left, grid.foot - 6 + extra, right, grid.foot - 6 + extra, 0.4 * s.look.thicker, ink)
-    counter = laid.sheet.element.text("counter").replace("{page}", str(page.number)).replace("{pages}", str(len(laid.pages)))
+    counter = (
+        laid.sheet.element.text("counter")
+        .replace("{page}", str(page.number))
+        .replace("{pages}", str(len(laid.pages)))
+    )
     edge = right
     if counter:
         edge -= face.width(counter) * size
@@ -392,8 +427,11 @@ def _draw_head(c: TaggedCanvas, s: Setting, head: tuple[str, str, str]) -> None:
     number, title, note = head
     grid = s.kind.grid
     face, bold = s.look.fonts.face(), s.look.fonts.face(True)
-    size, number_size, small = s.type("running title").size, s.type("running number").size, s.type("column head").size
-    small = min(small, size)
+    size, number_size, small = (
+        s.type("running title").size,
+        s.type("running number").size,
+        min(s.type("small").size, s.type("over").size),
+    )
     y = s.kind.paper[1] - grid.top - size * 0.8
     left, right = grid.margin, s.kind.paper[0] - grid.margin
     if number and grid.clock:
@@ -409,4 +447,3 @@ def _draw_head(c: TaggedCanvas, s: Setting, head: tuple[str, str, str]) -> None:
     if note:
         c.text(right, y, face, small, s.colour("soft"), note, align=1)
     c.rule(left, y - 9, right, y - 9, 0.9, s.colour("ink"))
-

@@ -52,7 +52,9 @@ def lay_out_all(sheets: Sequence[Sheet], look: Look) -> tuple[LaidOut, ...]:
     return tuple(laid)
 
 
-def draw(sheets: Sequence[Sheet], look: Look, *, title: str, language: str, author: str = "") -> bytes:
+def draw(
+    sheets: Sequence[Sheet], look: Look, *, title: str, language: str, author: str = ""
+) -> bytes:
     """One tagged PDF of the sheets, in their order. The same sheets give the same bytes.
 
     Args:
@@ -65,10 +67,14 @@ def draw(sheets: Sequence[Sheet], look: Look, *, title: str, language: str, auth
     Raises:
         LessonError: a letter no font has, an unknown sign, or something that does not fit.
     """
-    return _document(lay_out_all(sheets, look), look, title, language, author, True, None)[0].finish()
+    return _document(lay_out_all(sheets, look), look, title, language, author, True, None)[
+        0
+    ].finish()
 
 
-def draw_pack(parts: Sequence[Part], look: Look, *, title: str, language: str, author: str = "") -> Printed:
+def draw_pack(
+    parts: Sequence[Part], look: Look, *, title: str, language: str, author: str = ""
+) -> Printed:
     """The joined pack and every part as a file of its own, laid out once.
 
     Raises:
@@ -89,7 +95,13 @@ def draw_pack(parts: Sequence[Part], look: Look, *, title: str, language: str, a
 
 
 def _document(
-    laid: Sequence[LaidOut], look: Look, title: str, language: str, author: str, joined: bool, like: TaggedCanvas | None
+    laid: Sequence[LaidOut],
+    look: Look,
+    title: str,
+    language: str,
+    author: str,
+    joined: bool,
+    like: TaggedCanvas | None,
 ) -> tuple[TaggedCanvas, int]:
     """A canvas with all pages drawn, and their number."""
     paper = laid[0].paper if laid else look.papers["A4"]
@@ -101,7 +113,9 @@ def _document(
     while number < len(laid):
         if joined and look.cards_on and laid[number].sheet.kind == "card":
             shared = [laid[number]]
-            while number + len(shared) < len(laid) and laid[number + len(shared)].sheet.kind == "card":
+            while (
+                number + len(shared) < len(laid) and laid[number + len(shared)].sheet.kind == "card"
+            ):
                 shared.append(laid[number + len(shared)])
             pages += _draw_two_up(canvas, shared, look, look.cards_on)
             number += len(shared)
@@ -132,7 +146,9 @@ def _section(canvas: TaggedCanvas, laid: LaidOut) -> Branch:
     return section
 
 
-def _draw_two_up(canvas: TaggedCanvas, shared: Sequence[LaidOut], look: Look, paper: tuple[float, float]) -> int:
+def _draw_two_up(
+    canvas: TaggedCanvas, shared: Sequence[LaidOut], look: Look, paper: tuple[float, float]
+) -> int:
     """Cards two on a sheet with a cut line. A card of several pages keeps to its own half of the paper, front and back.
 
     Printed on both sides (turned on the short edge), the left half's back is the right half.

@@ -68,16 +68,27 @@ class Setting:
         """Words of an attribute."""
         ink = self.ink(tone, type_.size, bold)
         parts = self.look.fonts.split(tidy(text).strip(" "), bold, False)
-        return [Span(t, ink if ink.face is face else replace(ink, face=face)) for face, t in parts if t]
+        return [
+            Span(t, ink if ink.face is face else replace(ink, face=face)) for face, t in parts if t
+        ]
 
-    def spans(self, content: Content, type_: Type, tone: str = "ink", bold: bool = False, ends: bool = True) -> list[Span]:
+    def spans(
+        self,
+        content: Content,
+        type_: Type,
+        tone: str = "ink",
+        bold: bool = False,
+        ends: bool = True,
+    ) -> list[Span]:
         """Inline content as spans, outer white space taken off."""
         out: list[Span] = []
         self._collect(content, type_.size, tone, bold, False, "", False, out)
         if ends:
             while out and out[0].text != "\n" and not out[0].blank and not out[0].text.lstrip(" "):
                 out.pop(0)
-            while out and out[-1].text != "\n" and not out[-1].blank and not out[-1].text.rstrip(" "):
+            while (
+                out and out[-1].text != "\n" and not out[-1].blank and not out[-1].text.rstrip(" ")
+            ):
                 out.pop()
             if out and not out[0].blank and out[0].text != "\n":
                 out[0] = replace(out[0], text=out[0].text.lstrip(" "))
@@ -86,7 +97,15 @@ class Setting:
         return out
 
     def _collect(
-        self, content: Content, size: float, tone: str, bold: bool, italic: bool, link: str, tied: bool, out: list[Span]
+        self,
+        content: Content,
+        size: float,
+        tone: str,
+        bold: bool,
+        italic: bool,
+        link: str,
+        tied: bool,
+        out: list[Span],
     ) -> None:
         for child in content:
             if isinstance(child, str):
@@ -95,7 +114,9 @@ class Setting:
                     text = text.replace(" ", "\u00a0")
                 ink = self.ink(tone, size, bold, italic)
                 for face, part in self.look.fonts.split(text, bold, italic):
-                    out.append(Span(part, ink if face is ink.face else replace(ink, face=face), link))
+                    out.append(
+                        Span(part, ink if face is ink.face else replace(ink, face=face), link)
+                    )
                 continue
             inner = child.children
             match child.tag:
@@ -122,13 +143,29 @@ class Setting:
                     out.append(Span("", self.ink(tone, size), blank=child.points("width") or 40))
 
     def paragraph(
-        self, content: Content, measure: float, size: str = "body", tone: str = "ink", bold: bool = False, align: float = 0, tag: str = "P"
+        self,
+        content: Content,
+        measure: float,
+        size: str = "body",
+        tone: str = "ink",
+        bold: bool = False,
+        align: float = 0,
+        tag: str = "P",
     ) -> Paragraph:
         type_ = self.type(size)
-        return Paragraph(self.spans(content, type_, tone, bold), measure, type_.leading, type_.size, align, tag)
+        return Paragraph(
+            self.spans(content, type_, tone, bold), measure, type_.leading, type_.size, align, tag
+        )
 
     # -- content of a part of the page
-    def blocks(self, content: Content, measure: float, edge: float, size: str = "body", lead: Sequence[Span] = ()) -> list[Block]:
+    def blocks(
+        self,
+        content: Content,
+        measure: float,
+        edge: float,
+        size: str = "body",
+        lead: Sequence[Span] = (),
+    ) -> list[Block]:
         """Blocks of mixed content; words between elements become paragraphs of their own.
 
         Args:
@@ -146,8 +183,14 @@ class Setting:
             type_ = self.type(size)
             spans = self.spans(run, type_) if run else []
             if spans or waiting:
-                joined = [*waiting, *([Span(" ", waiting[-1].ink)] if waiting and spans else []), *spans]
-                out.append(Prose(Paragraph(joined, measure, type_.leading, type_.size), self.loose(size)))
+                joined = [
+                    *waiting,
+                    *([Span(" ", waiting[-1].ink)] if waiting and spans else []),
+                    *spans,
+                ]
+                out.append(
+                    Prose(Paragraph(joined, measure, type_.leading, type_.size), self.loose(size))
+                )
             waiting = []
             run.clear()
 
@@ -157,7 +200,9 @@ class Setting:
                 continue
             close()
             if child.tag not in RULES:
-                raise refuse(child.spot, f"<{child.tag}> cannot stand here", "put it straight into the sheet")
+                raise refuse(
+                    child.spot, f"<{child.tag}> cannot stand here", "put it straight into the sheet"
+                )
             out.append(RULES[child.tag](self, child, measure, edge, size))
         close()
         return out
@@ -197,20 +242,30 @@ def _text(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
     align = {"left": 0.0, "center": 0.5, "right": 1.0}[e.text("align")]
     tone = e.text("tone")
     after = e.points("after")
-    paragraph = s.paragraph(e.children, measure, size, tone, tone == "accent" or size == "huge", align)
-    return Prose(paragraph, after if after is not None else s.loose(size) + s.type(size).leading * 0.12)
+    paragraph = s.paragraph(
+        e.children, measure, size, tone, tone == "accent" or size == "huge", align
+    )
+    return Prose(
+        paragraph, after if after is not None else s.loose(size) + s.type(size).leading * 0.12
+    )
 
 
 def _heading(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     level = e.text("level")
-    paragraph = s.paragraph(e.children, measure, f"heading {level}", e.text("tone"), True, tag=f"H{level}")
+    paragraph = s.paragraph(
+        e.children, measure, f"heading {level}", e.text("tone"), True, tag=f"H{level}"
+    )
     title = e.words() if e.yes("bookmark") else ""
     return Prose(paragraph, 2 if level == "2" else 1, True, title)
 
 
 def _ready(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     type_ = s.type(size)
-    spans = [*s.plain(e.text("word"), type_, "accent", True), Span(" ", s.ink("accent", type_.size, True)), *s.spans(e.children, type_)]
+    spans = [
+        *s.plain(e.text("word"), type_, "accent", True),
+        Span(" ", s.ink("accent", type_.size, True)),
+        *s.spans(e.children, type_),
+    ]
     return Prose(Paragraph(spans, measure, type_.leading, type_.size), s.loose(size))
 
 
@@ -225,7 +280,13 @@ def _list(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
     marks: list[list[Span]] = []
     for number, item in enumerate(items, 1):
         word = {"bullet": "•", "number": f"{number}."}.get(kind, item.text("mark"))
-        marks.append(s.plain(word, type_, "accent" if kind == "number" else "ink", kind in ("count", "number")) if word else [])
+        marks.append(
+            s.plain(
+                word, type_, "accent" if kind == "number" else "ink", kind in ("count", "number")
+            )
+            if word
+            else []
+        )
     box = s.type("tick").size if kind == "tick" else 0.0
     box = min(box, type_.size + 2) if box else 0.0
     widest = max((sum(p.ink.face.width(p.text) * p.ink.size for p in m) for m in marks), default=0)
@@ -236,7 +297,7 @@ def _list(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
         made.append((shown, s.paragraph(item.children, each - hang, size)))
     numbering = {"number": "Decimal", "bullet": "Disc"}.get(kind, "None")
     gap = 4 + box / 4 if box else max(2.0, type_.size * 0.2)
-    after = s.type("gap").size * 0.6
+    after = s.type("gap").size * 0.9
     if columns == 1:
         return Listing(made, hang, gap, numbering, box, s.ink_colour, after)
     rows = -(-len(made) // columns)
@@ -244,7 +305,9 @@ def _list(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
     for column in range(columns):
         some = made[column * rows : (column + 1) * rows]
         if some:
-            parts.append((column * (each + gutter), Listing(some, hang, gap, numbering, box, s.ink_colour)))
+            parts.append(
+                (column * (each + gutter), Listing(some, hang, gap, numbering, box, s.ink_colour))
+            )
     return SideBySide(parts, after)
 
 
@@ -253,7 +316,11 @@ def _columns(s: Setting, e: Element, measure: float, edge: float, size: str) -> 
     gap = e.points("gap") or 0
     asked = list(e.parts("widths")) or ["1"] * len(columns)
     if len(asked) != len(columns):
-        raise refuse(e.spot, f"<columns> has {len(asked)} widths and {len(columns)} columns", "give one width a column")
+        raise refuse(
+            e.spot,
+            f"<columns> has {len(asked)} widths and {len(columns)} columns",
+            "give one width a column",
+        )
     room = measure - gap * (len(columns) - 1)
     fixed = [float(a[:-2]) * POINTS_PER_MM if a.endswith("mm") else 0.0 for a in asked]
     shares = [0.0 if a.endswith("mm") else float(a.rstrip("*%") or 1) for a in asked]
@@ -276,7 +343,7 @@ def _keep(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
 def _rule(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     weight = {"thin": 0.9, "hair": 0.4, "heavy": 2.0}[e.text("weight")] * s.look.thicker
     after = e.points("after")
-    return RuleLine(0, measure, weight, s.ink_colour, 3, after if after is not None else 8, True)
+    return RuleLine(0, measure, weight, s.ink_colour, 3, after if after is not None else 11, True)
 
 
 def _space(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
@@ -285,7 +352,9 @@ def _space(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
 
 def _lines(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     ink = s.ink("soft", s.type("small").size)
-    return WritingLines(measure, e.count("count"), e.points("height") or 25, tidy(e.text("label")), ink)
+    return WritingLines(
+        measure, e.count("count"), e.points("height") or 25, tidy(e.text("label")), ink
+    )
 
 
 def _strip(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
@@ -294,8 +363,20 @@ def _strip(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
     type_ = s.type("note")
     made = [
         (
-            Paragraph(s.plain(stop.text("at"), type_, "accent", True), pitch - 4, type_.leading * 0.95, type_.size, lonely=True),
-            Paragraph(s.spans(stop.children, type_), pitch - 4, type_.leading * 0.95, type_.size, lonely=True),
+            Paragraph(
+                s.plain(stop.text("at"), type_, "accent", True),
+                pitch - 4,
+                type_.leading * 0.95,
+                type_.size,
+                lonely=True,
+            ),
+            Paragraph(
+                s.spans(stop.children, type_),
+                pitch - 4,
+                type_.leading * 0.95,
+                type_.size,
+                lonely=True,
+            ),
         )
         for stop in stops
     ]
@@ -306,20 +387,32 @@ def _qr(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block
     type_ = Type(s.type("small").size, s.type("small").leading)
     caption = s.plain(e.text("caption"), type_, "soft")
     return figures.Code(
-        e.text("text"), e.points("size") or 74, caption, type_, e.text("alt"), e.text("link"), measure, s.look.colours, e.spot
+        e.text("text"),
+        e.points("size") or 74,
+        caption,
+        type_,
+        e.text("alt"),
+        e.text("link"),
+        measure,
+        s.look.colours,
+        e.spot,
     )
 
 
 def _sign(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     sign = _known(e, e.text("id"))
-    return figures.Sign(sign, e.points("width") or 50, e.text("alt") or SIGN_NAMES[sign], s.look.colours)
+    return figures.Sign(
+        sign, e.points("width") or 50, e.text("alt") or SIGN_NAMES[sign], s.look.colours
+    )
 
 
 def _known(e: Element, sign: str) -> str:
     try:
         known_sign(sign)
     except UnknownSignError as error:
-        raise TemplateError([Problem(e.spot, str(error).split("; ")[0], str(error).split("; ")[1])]) from None
+        raise TemplateError(
+            [Problem(e.spot, str(error).split("; ")[0], str(error).split("; ")[1])]
+        ) from None
     return sign
 
 
@@ -339,13 +432,21 @@ def _table(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
     asked = list(e.parts("widths"))
     aligns = list(e.parts("align")) or ["left"] * len(asked)
     if len(aligns) != len(asked):
-        raise refuse(e.spot, f"the table has {len(asked)} widths and {len(aligns)} alignments", "give one of each a column")
+        raise refuse(
+            e.spot,
+            f"the table has {len(asked)} widths and {len(aligns)} alignments",
+            "give one of each a column",
+        )
     bold = {int(n) for n in e.parts("bold")}
     rows = [_row(s, r, aligns, bold, type_, head) for r in e.elements("head", "row", "group")]
     for row, element in zip(rows, e.elements("head", "row", "group"), strict=True):
         count = sum(cell.span for cell in row.cells)
         if count != len(asked):
-            raise refuse(element.spot, f"this row has {count} cells, the table {len(asked)} columns", "give every column a cell (an empty one if need be)")
+            raise refuse(
+                element.spot,
+                f"this row has {count} cells, the table {len(asked)} columns",
+                "give every column a cell (an empty one if need be)",
+            )
     if any(r.kind == "head" for r in rows[sum(1 for r in rows if r.kind == "head") :]):
         raise refuse(e.spot, "a table's head stands after its rows", "put <head> first")
     ticked = any(r.tick for r in rows)
@@ -355,20 +456,29 @@ def _table(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
         indent = box + 8
     elif ticked:
         measure -= max(box + 8, s.kind.grid.tick if edge - measure < 1 else 0)
-    widths = tables.column_widths(asked, rows, measure - indent, e.spot, 8 if e.text("rules") == "all" else tables.GUTTER)
+    widths = tables.column_widths(
+        asked, rows, measure - indent, e.spot, aligns, e.text("rules") == "all"
+    )
     row_height = e.points("row-height") or 0
     style = tables.TableStyle(
         type_.leading, type_.size, head.leading, head.size, e.text("rules"), s.ink_colour,
-        3.2 if e.text("rules") != "none" else 1.2, row_height, box, e.text("ticks"), edge - indent, s.look.thicker,
+        3.2 if e.text("rules") != "none" else 1.8, row_height, box, e.text("ticks"), edge - indent, s.look.thicker, indent,
     )  # fmt: skip
-    table = tables.Table(rows, widths, style, s.type("gap").size * 0.6)
+    table = tables.Table(rows, widths, aligns, style, s.type("gap").size * 0.6)
     return Stack([table], indent) if indent else table
 
 
-def _row(s: Setting, e: Element, aligns: list[str], bold: set[int], type_: Type, head: Type) -> tables.Row:
+def _row(
+    s: Setting, e: Element, aligns: list[str], bold: set[int], type_: Type, head: Type
+) -> tables.Row:
     if e.tag == "group":
         words = tuple(s.spans(e.children, type_, "accent", True))
-        return tables.Row((tables.Cell(words, len(aligns), "left", True, spot=e.spot),), "group", keep_next=True, spot=e.spot)
+        return tables.Row(
+            (tables.Cell(words, len(aligns), "left", True, spot=e.spot),),
+            "group",
+            keep_next=True,
+            spot=e.spot,
+        )
     cells: list[tables.Cell] = []
     at = 0
     for cell in e.elements("cell"):
@@ -380,7 +490,17 @@ def _row(s: Setting, e: Element, aligns: list[str], bold: set[int], type_: Type,
             strong = cell.yes("strong") or (at + 1) in bold or e.text("kind") == "total"
             tone = cell.text("tone")
             words = tuple(s.spans(cell.children, type_, tone, strong or tone == "accent"))
-        cells.append(tables.Cell(words, span, align, cell.yes("header"), cell.yes("blank"), cell.yes("tick"), cell.spot))
+        cells.append(
+            tables.Cell(
+                words,
+                span,
+                align,
+                cell.yes("header"),
+                cell.yes("blank"),
+                cell.yes("tick"),
+                cell.spot,
+            )
+        )
         at += span
     if e.tag == "head":
         return tables.Row(tuple(cells), "head", spot=e.spot)
@@ -395,7 +515,10 @@ def _weigh(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
     aligns = ["decimal", "left", *("decimal" if n == "percent" else "left" for n in extra)]
     rows = [
         tables.Row(
-            tuple(tables.Cell(tuple(s.plain(h, head, "soft")) if h else (), 1, a) for h, a in zip(heads, aligns, strict=True)),
+            tuple(
+                tables.Cell(tuple(s.plain(h, head, "soft")) if h else (), 1, a)
+                for h, a in zip(heads, aligns, strict=True)
+            ),
             "head",
             spot=e.spot,
         )
@@ -407,25 +530,41 @@ def _weigh(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
             tables.Cell(tuple(s.spans(part.children, type_)), header=True),
         ]
         for name, align in zip(extra, aligns[2:], strict=True):
-            cells.append(tables.Cell(tuple(s.plain(part.text(name), type_)) if part.text(name) else (), 1, align))
-        rows.append(tables.Row(tuple(cells), "sum" if part.tag == "sum" else "body", part.yes("tick"), spot=part.spot))
+            cells.append(
+                tables.Cell(
+                    tuple(s.plain(part.text(name), type_)) if part.text(name) else (), 1, align
+                )
+            )
+        rows.append(
+            tables.Row(
+                tuple(cells),
+                "sum" if part.tag == "sum" else "body",
+                part.yes("tick"),
+                spot=part.spot,
+            )
+        )
     box = s.type("tick").size
     if any(r.tick for r in rows) and edge - measure < s.kind.grid.tick:
         measure -= s.kind.grid.tick or box + 8
-    asked = ["auto", "*", *("auto" for _ in extra)]
-    widths = tables.column_widths(asked, rows, measure, e.spot)
-    grow = 14.0
-    if widths[1] > 150:
-        widths[0] += grow
-        widths[1] -= grow
-        if len(extra) == 2 and widths[1] > 190:
-            widths[2] += grow
-            widths[1] -= grow
+    asked = ["auto"] * len(aligns)
+    natural = tables.column_widths(asked, rows, 10_000, e.spot, aligns)
+    if sum(natural) > measure:
+        asked[1] = "*"
+        widths = tables.column_widths(asked, rows, measure, e.spot, aligns)
+    else:  # the white that is left goes where it keeps a row's parts together and the columns apart
+        shares = {"percent": 0.2, "place": 0.4}
+        left = measure - sum(natural)
+        given = [min(20.0, 0.1 * left), *(left * 0.0 for _ in natural[1:])]
+        rest = left - given[0]
+        for number, name in enumerate(extra, 2):
+            given[number] = rest * shares[name]
+        given[1] = rest - sum(given[2:])
+        widths = [n + g for n, g in zip(natural, given, strict=True)]
     style = tables.TableStyle(
         type_.leading, type_.size, head.leading, head.size, "weigh", s.ink_colour,
         1.2 if type_.size < 16 else 2, 0, box, "right", edge, s.look.thicker,
     )  # fmt: skip
-    return tables.Table(rows, widths, style, 4)
+    return tables.Table(rows, widths, aligns, style, 4)
 
 
 # -- figures
@@ -453,21 +592,31 @@ def masthead(s: Setting, e: Element) -> Block:
     face = look.fonts.face(True)
     words = tidy(e.text("title")).strip()
     size = fitting_size(face, words, title_type.size, s.type("least title").size, measure)
-    title = Paragraph(s.plain(words, Type(size, 0), bold=True), measure, size * 1.12, size, tag="H1")
+    title = Paragraph(
+        s.plain(words, Type(size, 0), bold=True), measure, size * 1.12, size, tag="H1"
+    )
     over_words = tidy(e.text("over"))
     column = e.text("word") or e.text("number")
     if column and not grid.clock:
-        over_words = " · ".join(filter(None, (f"{e.text('word')} {e.text('number')}".strip(), over_words)))
+        over_words = " · ".join(
+            filter(None, (f"{e.text('word')} {e.text('number')}".strip(), over_words))
+        )
         column = ""
     return Masthead(
         grid,
         s.width,
-        Paragraph(s.plain(e.text("word"), word, "soft"), grid.clock + 8, word.leading, word.size, 1) if column and e.text("word") else None,
+        Paragraph(s.plain(e.text("word"), word, "soft"), grid.clock + 8, word.leading, word.size, 1)
+        if column and e.text("word")
+        else None,
         tidy(e.text("number")).strip() if column else "",
         face,
-        Paragraph(s.plain(over_words, over, "soft"), measure, over.leading, over.size) if over_words.strip() else None,
+        Paragraph(s.plain(over_words, over, "soft"), measure, over.leading, over.size)
+        if over_words.strip()
+        else None,
         title,
-        Paragraph(s.plain(e.text("deck"), deck), measure, deck.leading, deck.size) if e.text("deck").strip() else None,
+        Paragraph(s.plain(e.text("deck"), deck), measure, deck.leading, deck.size)
+        if e.text("deck").strip()
+        else None,
         look.colours,
         14 if grid.clock else 12,
         logo,
@@ -477,15 +626,18 @@ def masthead(s: Setting, e: Element) -> Block:
 
 
 def side(s: Setting, e: Element) -> Block:
-    grid = s.kind.grid
     size = e.text("size")
-    measure = s.edge - (grid.tick if size == "body" and s.kind.name == "card" else 0)
+    measure = s.edge
     if size == "lead":
         type_ = s.type("lead")
         content = list(e.children)
         inline = [c for c in content if isinstance(c, str) or c.tag in INLINE]
         rest = [c for c in content if not (isinstance(c, str) or c.tag in INLINE)]
-        blocks: list[Block] = [Prose(Paragraph(s.spans(inline, type_, bold=True), measure, type_.leading, type_.size), 0)]
+        blocks: list[Block] = [
+            Prose(
+                Paragraph(s.spans(inline, type_, bold=True), measure, type_.leading, type_.size), 0
+            )
+        ]
         blocks += s.blocks(rest, measure, s.edge)
     else:
         blocks = s.blocks(e.children, measure, s.edge, size)
@@ -501,7 +653,9 @@ def _under(s: Setting, words: str, type_: Type, tone: str = "soft") -> Paragraph
     face = s.look.fonts.face()
     while size > 9.5 and face.width(tidy(words)) * size > column + 6:
         size -= 0.5
-    return Paragraph(s.plain(words, Type(size, 0), tone), column + 6, type_.leading, size, 1, lonely=True)
+    return Paragraph(
+        s.plain(words, Type(size, 0), tone), column + 6, type_.leading, size, 1, lonely=True
+    )
 
 
 def _beside(
@@ -511,7 +665,20 @@ def _beside(
     body = Stack(blocks, after=0)
     size = first_size(blocks, s.type("body").size)
     return Entry(
-        s.kind.grid, s.width, body, size, line, s.type("gap").size, s.ink_colour, big, under, box, key, number, title, thicker=s.look.thicker
+        s.kind.grid,
+        s.width,
+        body,
+        size,
+        line,
+        s.type("gap").size,
+        s.ink_colour,
+        big,
+        under,
+        box,
+        key,
+        number,
+        title,
+        thicker=s.look.thicker,
     )
 
 
@@ -519,16 +686,18 @@ def entry(s: Setting, e: Element, key: object) -> Block:
     grid = s.kind.grid
     tick = e.yes("tick")
     box = s.type("tick").size if tick else 0.0
-    measure = s.edge - (max(grid.tick, box + 8) if tick or s.kind.name == "card" else 0)
+    measure = s.edge - (max(grid.tick, box + 8) if tick else 0)
     size = e.text("size")
     type_ = s.type(size)
     lead: list[Span] = []
     head = tidy(e.text("head")).strip()
     number = tidy(e.text("number")).strip()
-    if head and head[-1] not in ".:!?":
+    if head and head[-1] not in ".:!?" and _begins_with_words(e):
         head += "."
     if number or head:
-        lead = s.plain(f"{number}\u00a0 {head}" if number and head else number or head, type_, bold=True)
+        lead = s.plain(
+            f"{number}\u00a0 {head}" if number and head else number or head, type_, bold=True
+        )
     blocks = s.blocks(e.children, measure, s.edge, size, lead)
     clock, minutes, about = (tidy(e.text(n)).strip() for n in ("clock", "minutes", "about"))
     big, small = (clock or minutes), (minutes if clock else "")
@@ -541,9 +710,41 @@ def entry(s: Setting, e: Element, key: object) -> Block:
         fits = fitting_size(face, big, clock_type.size, 9.5, grid.clock + 2)
         shown = (s.ink("accent", fits, True), big)
     elif big:
-        blocks.insert(0, Prose(Paragraph(s.plain(f"{big} {small}", type_, "accent", True), measure, type_.leading, type_.size)))
+        blocks.insert(
+            0,
+            Prose(
+                Paragraph(
+                    s.plain(f"{big} {small}", type_, "accent", True),
+                    measure,
+                    type_.leading,
+                    type_.size,
+                )
+            ),
+        )
     title = " ".join(filter(None, (big, head.rstrip(".")))) if e.yes("anchor") else ""
-    return _beside(s, e, blocks, e.text("line") if grid.clock else "none", shown, _under(s, small, s.type("minutes")), box, key, number, title)
+    return _beside(
+        s,
+        e,
+        blocks,
+        e.text("line") if grid.clock else "none",
+        shown,
+        _under(s, small, s.type("minutes")),
+        box,
+        key,
+        number,
+        title,
+    )
+
+
+def _begins_with_words(e: Element) -> bool:
+    """Whether words follow a step's head on its line."""
+    for child in e.children:
+        if isinstance(child, str):
+            if child.strip():
+                return True
+            continue
+        return child.tag in INLINE
+    return False
 
 
 def caution(s: Setting, e: Element, guards: bool) -> Block:
@@ -554,11 +755,26 @@ def caution(s: Setting, e: Element, guards: bool) -> Block:
     word_ink = s.ink("ink", type_.size * 0.92, True)
     text = text_edge(grid, width)
     measure = s.width - text - 10
-    when = (s.ink("accent", type_.size * 0.9, True), tidy(e.text("when")).strip()) if e.text("when").strip() else None
-    beside = measure - tab_width(word_ink, word) - 8 - (when[0].face.width(when[1]) * when[0].size + 12 if when else 0)
+    when = (
+        (s.ink("accent", type_.size * 0.9, True), tidy(e.text("when")).strip())
+        if e.text("when").strip()
+        else None
+    )
+    beside = (
+        measure
+        - tab_width(word_ink, word)
+        - 8
+        - (when[0].face.width(when[1]) * when[0].size + 12 if when else 0)
+    )
     if beside < type_.size * 4:
-        raise refuse(e.spot, f"the word '{word}' leaves no room for the hazard beside it", "use a shorter word")
-    hazard = Paragraph(s.plain(e.text("hazard"), type_, bold=True), beside, type_.leading, type_.size)
+        raise refuse(
+            e.spot,
+            f"the word '{word}' leaves no room for the hazard beside it",
+            "use a shorter word",
+        )
+    hazard = Paragraph(
+        s.plain(e.text("hazard"), type_, bold=True), beside, type_.leading, type_.size
+    )
     spans = s.spans(e.children, type_)
     what = Paragraph(spans, measure, type_.leading, type_.size) if spans else None
     return Caution(
@@ -612,7 +828,9 @@ def missing_letters(look: Look, element: Element) -> list[Problem]:
         lacking = look.fonts.lacks(text)
         if lacking:
             right = "write it in Latin, Greek or Cyrillic letters, or add a font to look.yaml"
-            problems.append(Problem(element.spot, missing_letters_words(lacking, tidy(text).strip()), right))
+            problems.append(
+                Problem(element.spot, missing_letters_words(lacking, tidy(text).strip()), right)
+            )
     for child in element.children:
         if isinstance(child, Element):
             problems += missing_letters(look, child)

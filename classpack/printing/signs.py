@@ -59,7 +59,9 @@ def _rect(x: float, y: float, width: float, height: float) -> str:
 
 def _waves(xs: tuple[float, ...], top: float, foot: float, lean: float) -> str:
     third = (foot - top) / 3
-    return " ".join(f"M{x} {foot} C{x + lean} {foot - third} {x - lean} {top + third} {x} {top}" for x in xs)
+    return " ".join(
+        f"M{x} {foot} C{x + lean} {foot - third} {x - lean} {top + third} {x} {top}" for x in xs
+    )
 
 
 # A symbol is a list of strokes: how it is painted, and a path of M, L, C and Z. ``fill`` and a width paint in the symbol's
@@ -87,15 +89,24 @@ def _hand(x: float, y: float, s: float) -> tuple[tuple[str, str], ...]:
     """A flat hand pointing right, its wrist at (x, y) in the middle, ``s`` long."""
     finger = f"{s * 0.155:.4f}"
     return (
-        ("fill", f"M{x} {y - s * 0.20} L{x + s * 0.34} {y - s * 0.26} L{x + s * 0.5} {y - s * 0.22} L{x + s * 0.5} {y + s * 0.30} L{x + s * 0.28} {y + s * 0.30} L{x} {y + s * 0.16} Z"),
-        (finger, f"M{x + s * 0.45} {y - s * 0.16} L{x + s * 0.86} {y - s * 0.16} M{x + s * 0.45} {y + s * 0.03} L{x + s * 0.93} {y + s * 0.03} M{x + s * 0.45} {y + s * 0.22} L{x + s * 0.84} {y + s * 0.22}"),
+        (
+            "fill",
+            f"M{x} {y - s * 0.20} L{x + s * 0.34} {y - s * 0.26} L{x + s * 0.5} {y - s * 0.22} L{x + s * 0.5} {y + s * 0.30} L{x + s * 0.28} {y + s * 0.30} L{x} {y + s * 0.16} Z",
+        ),
+        (
+            finger,
+            f"M{x + s * 0.45} {y - s * 0.16} L{x + s * 0.86} {y - s * 0.16} M{x + s * 0.45} {y + s * 0.03} L{x + s * 0.93} {y + s * 0.03} M{x + s * 0.45} {y + s * 0.22} L{x + s * 0.84} {y + s * 0.22}",
+        ),
         (finger, f"M{x + s * 0.26} {y - s * 0.24} L{x + s * 0.50} {y - s * 0.42}"),
     )
 
 
 _SYMBOLS: Mapping[str, _Symbol] = {
     "W001": (
-        ("fill", "M.438 .335 C.438 .245 .562 .245 .562 .335 L.53 .595 C.525 .64 .475 .64 .47 .595 Z"),
+        (
+            "fill",
+            "M.438 .335 C.438 .245 .562 .245 .562 .335 L.53 .595 C.525 .64 .475 .64 .47 .595 Z",
+        ),
         ("fill", _dot(0.5, 0.705, 0.0625)),
     ),
     "W007": (
@@ -112,7 +123,12 @@ _SYMBOLS: Mapping[str, _Symbol] = {
         ("0.036", "M.44 .51 L.345 .575 M.45 .515 L.55 .465"),
         ("fill", _rect(0.25, 0.738, 0.50, 0.04)),
     ),
-    "W012": (("fill", "M.535 .275 L.395 .545 L.49 .545 L.445 .665 L.405 .645 L.425 .78 L.535 .70 L.495 .685 L.585 .475 L.49 .475 L.575 .275 Z"),),
+    "W012": (
+        (
+            "fill",
+            "M.535 .275 L.395 .545 L.49 .545 L.445 .665 L.405 .645 L.425 .78 L.535 .70 L.495 .685 L.585 .475 L.49 .475 L.575 .275 Z",
+        ),
+    ),
     "W017": (
         ("fill", _rect(0.292, 0.728, 0.416, 0.042)),
         ("0.034", _waves((0.404, 0.506, 0.608), 0.392, 0.685, 0.085)),
@@ -141,8 +157,14 @@ _SYMBOLS: Mapping[str, _Symbol] = {
     ),
     "W071": (
         ("fill", _dot(0.5, 0.385, 0.075)),
-        ("fill", "M.335 .765 L.335 .60 C.335 .52 .39 .485 .45 .478 L.55 .478 C.61 .485 .665 .52 .665 .60 L.665 .765 Z"),
-        ("-fill", "M.50 .50 L.523 .585 L.60 .545 L.555 .615 L.635 .64 L.555 .665 L.595 .735 L.522 .695 L.50 .765 L.478 .695 L.405 .735 L.445 .665 L.365 .64 L.445 .615 L.40 .545 L.477 .585 Z"),
+        (
+            "fill",
+            "M.335 .765 L.335 .60 C.335 .52 .39 .485 .45 .478 L.55 .478 C.61 .485 .665 .52 .665 .60 L.665 .765 Z",
+        ),
+        (
+            "-fill",
+            "M.50 .50 L.523 .585 L.60 .545 L.555 .615 L.635 .64 L.555 .665 L.595 .735 L.522 .695 L.50 .765 L.478 .695 L.405 .735 L.445 .665 L.365 .64 L.445 .615 L.40 .545 L.477 .585 Z",
+        ),
     ),
     "W079": (
         ("0.030", _dot(0.5, 0.58, 0.188)),
@@ -151,14 +173,27 @@ _SYMBOLS: Mapping[str, _Symbol] = {
     "W080": (
         ("0.036", "M.425 .385 L.575 .385"),
         ("0.034", "M.462 .435 L.395 .545 M.50 .435 L.50 .555 M.538 .435 L.605 .545"),
-        ("fill", _dot(0.385, 0.705, 0.066) + " " + _dot(0.5, 0.672, 0.082) + " " + _dot(0.615, 0.705, 0.066)),
+        (
+            "fill",
+            _dot(0.385, 0.705, 0.066)
+            + " "
+            + _dot(0.5, 0.672, 0.082)
+            + " "
+            + _dot(0.615, 0.705, 0.066),
+        ),
         ("fill", _rect(0.385, 0.70, 0.23, 0.071)),
     ),
     "W088": (
         ("fill", _dot(0.53, 0.50, 0.038)),
-        ("fill", "M.53 .50 C.47 .45 .45 .36 .50 .30 C.57 .32 .58 .42 .53 .50 Z M.53 .50 C.60 .47 .69 .50 .72 .565 C.68 .61 .58 .59 .53 .50 Z M.53 .50 C.535 .58 .49 .64 .42 .645 C.39 .58 .44 .51 .53 .50 Z"),
+        (
+            "fill",
+            "M.53 .50 C.47 .45 .45 .36 .50 .30 C.57 .32 .58 .42 .53 .50 Z M.53 .50 C.60 .47 .69 .50 .72 .565 C.68 .61 .58 .59 .53 .50 Z M.53 .50 C.535 .58 .49 .64 .42 .645 C.39 .58 .44 .51 .53 .50 Z",
+        ),
         ("fill", "M.27 .775 L.35 .655 L.405 .685 L.40 .775 Z"),
-        ("0.034", "M.36 .675 L.405 .60 M.385 .685 L.445 .63 M.39 .715 L.47 .685 M.39 .745 L.475 .74"),
+        (
+            "0.034",
+            "M.36 .675 L.405 .60 M.385 .685 L.445 .63 M.39 .715 L.47 .685 M.39 .745 L.475 .74",
+        ),
     ),
     "M001": (
         ("fill", "M.40 .19 C.40 .085 .60 .085 .60 .19 L.555 .625 C.545 .69 .455 .69 .445 .625 Z"),
@@ -166,8 +201,14 @@ _SYMBOLS: Mapping[str, _Symbol] = {
     ),
     "M002": (
         ("fill", _dot(0.5, 0.27, 0.115)),
-        ("fill", "M.27 .60 C.28 .47 .36 .41 .44 .405 L.56 .405 C.64 .41 .72 .47 .73 .60 L.60 .56 L.50 .60 L.40 .56 Z"),
-        ("fill", "M.18 .60 C.30 .575 .42 .59 .488 .64 L.488 .86 C.42 .81 .30 .80 .18 .82 Z M.82 .60 C.70 .575 .58 .59 .512 .64 L.512 .86 C.58 .81 .70 .80 .82 .82 Z"),
+        (
+            "fill",
+            "M.27 .60 C.28 .47 .36 .41 .44 .405 L.56 .405 C.64 .41 .72 .47 .73 .60 L.60 .56 L.50 .60 L.40 .56 Z",
+        ),
+        (
+            "fill",
+            "M.18 .60 C.30 .575 .42 .59 .488 .64 L.488 .86 C.42 .81 .30 .80 .18 .82 Z M.82 .60 C.70 .575 .58 .59 .512 .64 L.512 .86 C.58 .81 .70 .80 .82 .82 Z",
+        ),
     ),
     "M006": (
         ("fill", _rect(0.20, 0.20, 0.055, 0.60)),
@@ -178,15 +219,31 @@ _SYMBOLS: Mapping[str, _Symbol] = {
         ("fill", "M.50 .73 L.66 .66 L.74 .72 L.70 .83 L.58 .84 Z"),
     ),
     "M009": (
-        ("fill", "M.25 .84 L.25 .62 L.19 .50 C.16 .43 .24 .40 .28 .46 L.31 .50 L.30 .27 C.30 .20 .38 .20 .385 .27 L.40 .22 C.42 .16 .49 .18 .48 .25 L.485 .26 C.52 .21 .565 .24 .555 .30 L.54 .62 L.54 .84 Z"),
+        (
+            "fill",
+            "M.25 .84 L.25 .62 L.19 .50 C.16 .43 .24 .40 .28 .46 L.31 .50 L.30 .27 C.30 .20 .38 .20 .385 .27 L.40 .22 C.42 .16 .49 .18 .48 .25 L.485 .26 C.52 .21 .565 .24 .555 .30 L.54 .62 L.54 .84 Z",
+        ),
         ("-0.018", "M.385 .27 L.39 .44 M.475 .25 L.465 .44 M.24 .74 L.55 .74"),
-        ("0.026", "M.60 .80 L.76 .80 L.76 .62 L.81 .49 C.83 .42 .76 .40 .73 .46 L.70 .50 L.70 .30 C.70 .24 .64 .24 .63 .30 L.61 .52"),
+        (
+            "0.026",
+            "M.60 .80 L.76 .80 L.76 .62 L.81 .49 C.83 .42 .76 .40 .73 .46 L.70 .50 L.70 .30 C.70 .24 .64 .24 .63 .30 L.61 .52",
+        ),
         ("0.026", "M.60 .72 L.76 .72"),
     ),
     "M011": (
-        ("fill", "M.30 .20 L.55 .20 C.63 .20 .66 .25 .66 .31 L.66 .36 L.57 .36 L.57 .32 C.57 .30 .56 .29 .54 .29 L.30 .29 Z"),
+        (
+            "fill",
+            "M.30 .20 L.55 .20 C.63 .20 .66 .25 .66 .31 L.66 .36 L.57 .36 L.57 .32 C.57 .30 .56 .29 .54 .29 L.30 .29 Z",
+        ),
         ("0.05", "M.40 .20 L.40 .14 M.33 .13 L.47 .13"),
-        ("fill", _dot(0.615, 0.425, 0.026) + " " + _dot(0.56, 0.475, 0.022) + " " + _dot(0.665, 0.49, 0.022)),
+        (
+            "fill",
+            _dot(0.615, 0.425, 0.026)
+            + " "
+            + _dot(0.56, 0.475, 0.022)
+            + " "
+            + _dot(0.665, 0.49, 0.022),
+        ),
         ("0.075", "M.18 .66 L.36 .58 L.56 .56 M.30 .655 L.58 .625 M.31 .715 L.60 .69"),
         ("fill", "M.17 .61 L.34 .54 L.42 .66 L.40 .76 L.17 .80 Z"),
         ("0.07", "M.84 .74 L.70 .84 L.46 .84 M.66 .76 L.48 .775"),
@@ -199,7 +256,10 @@ _SYMBOLS: Mapping[str, _Symbol] = {
     "P010": (
         ("fill", _rect(0.27, 0.70, 0.30, 0.055)),
         ("fill", "M.60 .24 L.74 .38 L.66 .52 L.52 .56 L.44 .46 Z"),
-        ("0.062", "M.48 .47 L.33 .58 L.31 .66 M.53 .52 L.42 .62 L.41 .66 M.59 .53 L.51 .62 L.50 .66 M.64 .49 L.61 .58 L.59 .65"),
+        (
+            "0.062",
+            "M.48 .47 L.33 .58 L.31 .66 M.53 .52 L.42 .62 L.41 .66 M.59 .53 L.51 .62 L.50 .66 M.64 .49 L.61 .58 L.59 .65",
+        ),
     ),
     "P011": (
         ("fill", "M.24 .30 L.44 .22 L.52 .42 L.37 .49 Z"),
@@ -239,7 +299,9 @@ class UnknownSignError(LookupError):
 def known_sign(sign: str) -> None:
     """Raises UnknownSignError for an id that cannot be drawn; a caution never prints without its sign."""
     if sign not in _SYMBOLS:
-        raise UnknownSignError(f"there is no drawing of sign '{sign}'; there are {', '.join(_SYMBOLS)}")
+        raise UnknownSignError(
+            f"there is no drawing of sign '{sign}'; there are {', '.join(_SYMBOLS)}"
+        )
 
 
 def sign_height(sign: str, width: float) -> float:
@@ -251,7 +313,9 @@ def _path(path: str) -> str:
     out: list[str] = []
     numbers: list[str] = []
     operator = ""
-    for token in path.replace("M", " M ").replace("L", " L ").replace("C", " C ").replace("Z", " Z ").split():
+    for token in (
+        path.replace("M", " M ").replace("L", " L ").replace("C", " C ").replace("Z", " Z ").split()
+    ):
         if token in "MLCZ":
             operator = token
             if token == "Z":
@@ -294,15 +358,21 @@ def sign_code(sign: str, colours: Mapping[str, str]) -> str:
         code.append(f"{colour}{width}{_path(path)} {drawn}{back}")
     if sign[0] == "P":
         red = colours["red"]
-        code.append(f"{red} RG .1 w {_path(_dot(0.5, 0.5, 0.45))} S 0 J .08 w .19 .19 m .81 .81 l S")
+        code.append(
+            f"{red} RG .1 w {_path(_dot(0.5, 0.5, 0.45))} S 0 J .08 w .19 .19 m .81 .81 l S"
+        )
     return " ".join(code)
 
 
-def draw_sign(c: TaggedCanvas, sign: str, x: float, y: float, width: float, colours: Mapping[str, str]) -> None:
+def draw_sign(
+    c: TaggedCanvas, sign: str, x: float, y: float, width: float, colours: Mapping[str, str]
+) -> None:
     """Draws a sign with its foot on y and its left side on x. The caller tags the figure.
 
     Raises:
         UnknownSignError: there is no such drawing.
     """
     height = sign_height(sign, width)
-    c.code(f"q {width:.3f} 0 0 {-width:.3f} {x:.2f} {y + height:.2f} cm [] 0 d {sign_code(sign, colours)} Q")
+    c.code(
+        f"q {width:.3f} 0 0 {-width:.3f} {x:.2f} {y + height:.2f} cm [] 0 d {sign_code(sign, colours)} Q"
+    )

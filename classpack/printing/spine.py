@@ -23,7 +23,9 @@ TALLEST_WHOLE = 320.0
 """Entries up to this height in points move whole to the next page; taller ones are parted."""
 
 
-def draw_spine(c: TaggedCanvas, x: float, top: float, foot: float, line: str, colour: str, thicker: float = 1) -> None:
+def draw_spine(
+    c: TaggedCanvas, x: float, top: float, foot: float, line: str, colour: str, thicker: float = 1
+) -> None:
     """The line beside the clock, as an artifact."""
     if line == "none" or top - foot < 0.1:
         return
@@ -86,9 +88,21 @@ class Entry:
         again: bool = False,
         thicker: float = 1,
     ) -> None:
-        self.grid, self.width, self.body, self.first_size, self.line = grid, width, body, first_size, line
+        self.grid, self.width, self.body, self.first_size, self.line = (
+            grid,
+            width,
+            body,
+            first_size,
+            line,
+        )
         self.after, self.colour, self.big, self.under, self.box = after, colour, big, under, box
-        self.key, self.number, self.title, self.keep_next, self.again = key, number, title, keep_next, again
+        self.key, self.number, self.title, self.keep_next, self.again = (
+            key,
+            number,
+            title,
+            keep_next,
+            again,
+        )
         self.thicker = thicker
         left = ASCENT * first_size + 2 if big else 0.0
         if under:
@@ -114,13 +128,51 @@ class Entry:
         self.key = self.key or object()
         common = (self.first_size, self.line)
         return (
-            Entry(self.grid, self.width, head, *common, 0, self.colour, self.big, self.under, 0, self.key, self.number, self.title, again=self.again, thicker=self.thicker),
-            Entry(self.grid, self.width, tail, *common, self.after, self.colour, None, None, self.box, self.key, "", keep_next=self.keep_next, again=True, thicker=self.thicker),
+            Entry(
+                self.grid,
+                self.width,
+                head,
+                *common,
+                0,
+                self.colour,
+                self.big,
+                self.under,
+                0,
+                self.key,
+                self.number,
+                self.title,
+                again=self.again,
+                thicker=self.thicker,
+            ),
+            Entry(
+                self.grid,
+                self.width,
+                tail,
+                *common,
+                self.after,
+                self.colour,
+                None,
+                None,
+                self.box,
+                self.key,
+                "",
+                keep_next=self.keep_next,
+                again=True,
+                thicker=self.thicker,
+            ),
         )
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         grid = self.grid
-        draw_spine(c, x + grid.spine, top, top - self.height - self.after, self.line, self.colour, self.thicker)
+        draw_spine(
+            c,
+            x + grid.spine,
+            top,
+            top - self.height - self.after,
+            self.line,
+            self.colour,
+            self.thicker,
+        )
         listed = self.key is not None
         base = top - ASCENT * self.first_size
         if self.title:
@@ -136,7 +188,9 @@ class Entry:
                 left = x + grid.clock - ink.face.width(words) * ink.size
                 c.text(left, base, ink.face, ink.size, ink.colour, words + " ")
             if self.under:
-                self.under.draw(c, x + grid.clock - self.under.measure, top - self._under_top(), tagged=False)
+                self.under.draw(
+                    c, x + grid.clock - self.under.measure, top - self._under_top(), tagged=False
+                )
             c.end()
             c.close()
         if listed:
@@ -149,7 +203,14 @@ class Entry:
         if self.box:
             with c.artifact():
                 side = self.box
-                c.box(x + self.width - side, base + self.first_size * 0.33 - side / 2, side, side, RULE, self.colour)
+                c.box(
+                    x + self.width - side,
+                    base + self.first_size * 0.33 - side / 2,
+                    side,
+                    side,
+                    RULE,
+                    self.colour,
+                )
 
 
 NOTCH = (14.0, 7.0)
@@ -212,7 +273,13 @@ class Caution:
         filled: bool,
     ) -> None:
         self.grid, self.width, self.severity, self.word = grid, width, severity, word
-        self.hazard, self.what, self.sign, self.alt, self.sign_width = hazard, what, sign, alt, sign_width
+        self.hazard, self.what, self.sign, self.alt, self.sign_width = (
+            hazard,
+            what,
+            sign,
+            alt,
+            sign_width,
+        )
         self.pad, self.after, self.notch, self.when = pad, after, notch, when
         self.colours, self.filled, self.keep_next = colours, filled, notch
         self.tab = tab_width(*word)
@@ -230,7 +297,11 @@ class Caution:
                 self._frame(c, x, top, foot)
             sign_x, sign_y = self._sign_place(x, foot)
             high = sign_height(self.sign, self.sign_width)
-            with c.marked("Figure", alt=self.alt, bbox=(sign_x, sign_y, sign_x + self.sign_width, sign_y + high)):
+            with c.marked(
+                "Figure",
+                alt=self.alt,
+                bbox=(sign_x, sign_y, sign_x + self.sign_width, sign_y + high),
+            ):
                 draw_sign(c, self.sign, sign_x, sign_y, self.sign_width, self.colours)
             self._words(c, x, top)
 
@@ -262,7 +333,15 @@ class Caution:
         base = y - ASCENT * self.hazard.size
         ground, letters = tab_colours(self.severity, self.colours, self.filled)
         with c.artifact():
-            c.box(text, base - self.hazard.size * 0.30, self.tab, self.hazard.size * 1.25, RULE, self.colours["ink"], ground)
+            c.box(
+                text,
+                base - self.hazard.size * 0.30,
+                self.tab,
+                self.hazard.size * 1.25,
+                RULE,
+                self.colours["ink"],
+                ground,
+            )
         with c.marked("P"):
             c.text(text + 6, base, ink.face, ink.size, letters, word + " ", spread=0.6)
             self.hazard.draw(c, text + self.tab + 8, y, tagged=False)
@@ -321,7 +400,13 @@ class Masthead:
         logo_box: tuple[float, float] = (0, 0),
         school: str = "",
     ) -> None:
-        self.grid, self.width, self.word, self.number, self.number_face = grid, width, word, number, number_face
+        self.grid, self.width, self.word, self.number, self.number_face = (
+            grid,
+            width,
+            word,
+            number,
+            number_face,
+        )
         self.over, self.title, self.deck, self.colours = over, title, deck, colours
         self.logo, self.logo_box, self.school = logo, logo_box, school
         self.after, self.keep_next = after, False
@@ -341,12 +426,21 @@ class Masthead:
         if self.word or self.number:
             with c.marked("P"):
                 if self.word:
-                    self.word.draw(c, x + grid.clock - self.word.measure, top - self._word_drop(), tagged=False)
+                    self.word.draw(
+                        c, x + grid.clock - self.word.measure, top - self._word_drop(), tagged=False
+                    )
                 if self.number:
                     fits = fitting_size(self.number_face, self.number, 90, 10, grid.clock + 2)
                     size = min((capitals - foot) / 0.64, fits, 64)
                     wide = self.number_face.width(self.number) * size
-                    c.text(x + grid.clock + size * 0.03 - wide, capitals - size * 0.64, self.number_face, size, self.colours["accent"], self.number)
+                    c.text(
+                        x + grid.clock + size * 0.03 - wide,
+                        capitals - size * 0.64,
+                        self.number_face,
+                        size,
+                        self.colours["accent"],
+                        self.number,
+                    )
         if self.over:
             self.over.draw(c, x + grid.text, top)
         self.title.draw(c, x + grid.text, title_top)
@@ -355,7 +449,9 @@ class Masthead:
         if self.logo:
             wide, high = self.logo_box
             left = x + self.width - wide
-            with c.marked("Figure", alt=self.school or "logo", bbox=(left, top - high, left + wide, top)):
+            with c.marked(
+                "Figure", alt=self.school or "logo", bbox=(left, top - high, left + wide, top)
+            ):
                 c.drawImage(self.logo, left, top - high, wide, high, mask="auto")
         with c.artifact():
             y = top - self.height

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from classpack.errors import Spot
 from classpack.printing.blocks import Block, refuse
@@ -17,13 +18,20 @@ from classpack.printing.page_text import POINTS_PER_MM
 from classpack.printing.tagged_canvas import TaggedCanvas
 from classpack.printing.text import Ink, Paragraph, Span
 
-GUTTER = 12.0
 BETWEEN = 0.25
 HAIR = 0.4
 RULE = 0.9
 SLIMMEST = 14.0
+SMALLEST_HEAD = 9.5
 
-_NUMBER = re.compile(r"([+−–-]?[0-9][0-9\u00a0\u202f ]*?)([.,][0-9]+)?(?=$|[^0-9.,])(.*)", re.DOTALL)
+GUTTERS = {(False, False): 12.0, (False, True): 10.0, (True, True): 9.0, (True, False): 16.0}
+"""White between two columns, by whether each is set to its right."""
+CELL_PAD = 4.0
+"""White inside the cells of a form's grid, left and right."""
+
+_NUMBER = re.compile(
+    r"([+−–-]?[0-9][0-9\u00a0\u202f ]*?)([.,][0-9]+)?(?=$|[^0-9.,])(.*)", re.DOTALL
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,10 +79,25 @@ class TableStyle:
     tick_edge: float = 0
     """Right edge of right-hand tick boxes, from the table's left."""
     thicker: float = 1
+    indent: float = 0
+    """How far left of the words the tick boxes stand."""
+
+
+def gutters(aligns: Sequence[str], grid: bool) -> list[float]:
+    """White at the right of each column."""
+    if grid:
+        return [2 * CELL_PAD] * len(aligns)
+    right = [align in ("right", "decimal") for align in aligns]
+    return [GUTTERS[a, b] for a, b in pairwise(right)] + [0.0]
 
 
 def column_widths(
-    asked: Sequence[str], rows: Sequence[Row], measure: float, spot: Spot, padding: float = GUTTER
+    asked: Sequence[str],
+    rows: Sequence[Row],
+    measure: float,
+    spot: Spot,
+    aligns: Sequence[str],
+    grid: bool = False,
 ) -> list[float]:
     """Widths in points that add up to ``measure``; each holds its gutter at the right, the last has none.
 
@@ -85,15 +108,15 @@ def column_widths(
     widths = [0.0] * count
     shares = [0.0] * count
     natural: list[int] = []
+    white = gutters(aligns, grid)
     for number, text in enumerate(asked):
-        gutter = padding if number < count - 1 else 0
         if text.endswith("mm"):
             widths[number] = float(text[:-2]) * POINTS_PER_MM
         elif text.endswith("%"):
             widths[number] = float(text[:-1]) / 100 * measure
         elif text == "auto":
             natural.append(number)
-            widths[number] = _natural(rows, number) + gutter
+            widths[number] = _natural(rows, number) + white[number]
         elif text.endswith("*"):
             shares[number] = float(text[:-1] or 1)
         else:
@@ -134,7 +157,11 @@ def _natural(rows: Sequence[Row], column: int) -> float:
                     else:
                         line += span.ink.face.width(span.text) * span.ink.size
                 width = max(width, line)
-                number = _parted_number(cell) if row.kind not in ("head", "group") and cell.align == "decimal" else None
+                number = (
+                    _parted_number(cell)
+                    if row.kind not in ("head", "group") and cell.align == "decimal"
+                    else None
+                )
                 if number:
                     wholes, rests = max(wholes, number[0]), max(rests, number[1])
                 widest = max(widest, width)
@@ -172,29 +199,46 @@ class _SetRow:
 class Table:
     """A table measured and ready to draw. Rows of kind ``head`` come first."""
 
-    __slots__ = ("after", "height", "keep_next", "key", "rows", "style", "width", "widths")
+    __slots__ = (
+        "after",
+        "gutters",
+        "height",
+        "keep_next",
+        "key",
+        "rows",
+        "style",
+        "width",
+        "widths",
+    )
 
-    def __init__(self, rows: Sequence[Row], widths: Sequence[float], style: TableStyle, after: float = 0) -> None:
+    def __init__(
+        self,
+        rows: Sequence[Row],
+        widths: Sequence[float],
+        aligns: Sequence[str],
+        style: TableStyle,
+        after: float = 0,
+    ) -> None:
         self.widths, self.style, self.after, self.keep_next = list(widths), style, after, False
+        self.gutters = gutters(aligns, style.rules == "all")
         self.width = sum(widths)
         self.key: object = object()
-        places = _decimal_places(rows, self.widths)
+        places = _decimal_places(rows, self.widths, self.gutters)
         self.rows = tuple(self._set(row, places) for row in rows)
         self.height = sum(row.height for row in self.rows)
 
     def _set(self, row: Row, places: dict[int, float]) -> _SetRow:
         style = self.style
         head = row.kind == "head"
-        leading, size = (style.head_leading, style.head_size) if head else (style.leading, style.size)
+        leading, size = (
+            (style.head_leading, style.head_size) if head else (style.leading, style.size)
+        )
         out: list[_SetCell] = []
         at, x = 0, 0.0
         height = 0.0
         for cell in row.cells:
             width = sum(self.widths[at : at + cell.span])
-            last = at + cell.span >= len(self.widths)
-            measure = max(width - (0 if last else GUTTER), SLIMMEST / 2)
-            if style.rules == "all":
-                measure = width - 8
+            measure = max(width - self.gutters[at + cell.span - 1], SLIMMEST / 2)
             align = {"right": 1.0, "decimal": 1.0, "center": 0.5}.get(cell.align, 0.0)
             words, shift = None, 0.0
             if cell.spans:
@@ -203,9 +247,12 @@ class Table:
                     words = Paragraph(cell.spans, 10_000, leading, size)
                     shift = max(0.0, places[at] - number[0])
                 else:
-                    words = Paragraph(cell.spans, measure, leading, size, align, lonely=True)
+                    spans = _narrow_enough(cell.spans, measure) if head else cell.spans
+                    words = Paragraph(spans, measure, leading, size, align, lonely=True)
                 height = max(height, words.height)
-            out.append(_SetCell(cell, x + (4 if style.rules == "all" else 0), measure, words, shift))
+            out.append(
+                _SetCell(cell, x + (CELL_PAD if style.rules == "all" else 0), measure, words, shift)
+            )
             at += cell.span
             x += width
         if row.tick or any(c.tick for c in row.cells):
@@ -224,7 +271,9 @@ class Table:
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         self.draw_rows(c, x, top, self.rows, repeated=False)
 
-    def draw_rows(self, c: TaggedCanvas, x: float, top: float, rows: Sequence[_SetRow], repeated: bool) -> None:
+    def draw_rows(
+        self, c: TaggedCanvas, x: float, top: float, rows: Sequence[_SetRow], repeated: bool
+    ) -> None:
         height = sum(row.height for row in rows)
         c.resume(self.key, "Table", bbox=(x, top - height, x + self.width, top))
         y = top
@@ -258,7 +307,9 @@ class Table:
             c.end()
         c.close()
 
-    def _draw_words(self, c: TaggedCanvas, cell: _SetCell, x: float, y: float, row: _SetRow) -> None:
+    def _draw_words(
+        self, c: TaggedCanvas, cell: _SetCell, x: float, y: float, row: _SetRow
+    ) -> None:
         if not cell.words:
             return
         style = self.style
@@ -266,6 +317,8 @@ class Table:
         if row.row.kind == "head":
             drop = max(0.5, row.height - cell.words.height - 1.5)
         elif row.row.kind == "group":
+            if style.ticks == "left":
+                x -= style.indent
             drop = row.height - cell.words.height - style.pad * 0.7
         elif style.row_height and row.height > cell.words.height + style.pad * 4:
             drop = (row.height - cell.words.height) / 2 - style.size * 0.02
@@ -279,8 +332,14 @@ class Table:
             middle = y - row.height / 2
         boxes: list[float] = []
         if row.row.tick:
-            boxes.append(x - style.box - 8 if style.ticks == "left" else x + style.tick_edge - style.box)
-        boxes += [x + cell.x + max(0, (cell.width - style.box) / 2 if cell.cell.align == "center" else 0) for cell in row.cells if cell.cell.tick]
+            boxes.append(
+                x - style.indent if style.ticks == "left" else x + style.tick_edge - style.box
+            )
+        boxes += [
+            x + cell.x + max(0, (cell.width - style.box) / 2 if cell.cell.align == "center" else 0)
+            for cell in row.cells
+            if cell.cell.tick
+        ]
         blanks = [cell for cell in row.cells if cell.cell.blank]
         if not boxes and not blanks:
             return
@@ -290,14 +349,21 @@ class Table:
             for cell in blanks:
                 if style.rules != "all":
                     foot = y - row.height + 3
-                    c.rule(x + cell.x, foot, x + cell.x + cell.width, foot, 0.5 * style.thicker, style.ink)
+                    c.rule(
+                        x + cell.x,
+                        foot,
+                        x + cell.x + cell.width,
+                        foot,
+                        0.5 * style.thicker,
+                        style.ink,
+                    )
 
-    def _draw_rules(self, c: TaggedCanvas, row: _SetRow, following: str, x: float, y: float) -> None:
+    def _draw_rules(
+        self, c: TaggedCanvas, row: _SetRow, following: str, x: float, y: float
+    ) -> None:
         style, kind = self.style, row.row.kind
         weight = 0.0
-        if kind == "head" and following != "head":
-            weight = HAIR
-        elif following == "sum":
+        if (kind == "head" and following != "head") or following == "sum":
             weight = HAIR
         elif following == "total":
             weight = RULE
@@ -305,10 +371,10 @@ class Table:
             weight = BETWEEN
         elif style.rules == "all":
             weight = HAIR
-        if style.rules == "none" and kind == "head":
-            weight = 0.0
+        if style.rules in ("none", "weigh") and kind == "head":
+            weight = HAIR if style.rules == "none" else 0.0
         if weight:
-            left = x - (style.box + 8 if style.ticks == "left" and row.row.tick and kind == "body" else 0)
+            left = x - style.indent
             with c.artifact():
                 c.rule(left, y, x + self.width, y, weight * style.thicker, style.ink)
         if style.rules == "all" and kind != "head":
@@ -322,7 +388,7 @@ class Table:
                     c.rule(edge, y, edge, y + row.height, HAIR * style.thicker, style.ink)
 
     def widths_of(self, cell: _SetCell) -> float:
-        return cell.width + 8
+        return cell.width + 2 * CELL_PAD
 
 
 class _TablePart:
@@ -331,7 +397,13 @@ class _TablePart:
     __slots__ = ("after", "first", "height", "keep_next", "rows", "table")
 
     def __init__(self, table: Table, rows: tuple[_SetRow, ...], after: float, first: bool) -> None:
-        self.table, self.rows, self.after, self.first, self.keep_next = table, rows, after, first, False
+        self.table, self.rows, self.after, self.first, self.keep_next = (
+            table,
+            rows,
+            after,
+            first,
+            False,
+        )
         self.height = sum(row.height for row in rows)
 
     def split(self, room: float) -> tuple[Block, Block] | None:
@@ -357,12 +429,33 @@ def _rows_that_fit(rows: Sequence[_SetRow], heads: int, room: float) -> int:
         if used > room + 0.01:
             break
         tied = rows[number].row.kind == "group" or rows[number].row.keep_next
-        if not tied and number + 1 < len(rows) and rows[number + 1].row.kind not in ("sum", "total"):
+        if (
+            not tied
+            and number + 1 < len(rows)
+            and rows[number + 1].row.kind not in ("sum", "total")
+        ):
             fits = number + 1
     return fits
 
 
-def _decimal_places(rows: Sequence[Row], widths: Sequence[float]) -> dict[int, float]:
+def _narrow_enough(spans: tuple[Span, ...], measure: float) -> tuple[Span, ...]:
+    """A head's words, smaller if one of them is wider than the column; a head is never cut in two if 9.5 pt helps."""
+    widest = max(
+        (s.ink.face.width(word) * s.ink.size for s in spans for word in s.text.split()), default=0
+    )
+    if widest <= measure:
+        return spans
+    return tuple(
+        replace(
+            s, ink=replace(s.ink, size=max(SMALLEST_HEAD, s.ink.size * measure / widest * 0.995))
+        )
+        for s in spans
+    )
+
+
+def _decimal_places(
+    rows: Sequence[Row], widths: Sequence[float], white: Sequence[float]
+) -> dict[int, float]:
     """For each column with numbers in it: where their decimal place is, from the column's left."""
     wholes: dict[int, float] = {}
     rests: dict[int, float] = {}
@@ -379,8 +472,7 @@ def _decimal_places(rows: Sequence[Row], widths: Sequence[float]) -> dict[int, f
             at += cell.span
     places: dict[int, float] = {}
     for column, rest in rests.items():
-        last = column == len(widths) - 1
-        places[column] = max(widths[column] - (0 if last else GUTTER) - rest, wholes[column])
+        places[column] = max(widths[column] - white[column] - rest, wholes[column])
     return places
 
 

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from typing import Any
 from xml.sax.saxutils import escape
 
+from reportlab.lib.rl_accel import escapePDF
 from reportlab.pdfbase import pdfdoc, ttfonts
 from reportlab.pdfbase.pdfdoc import PDFObject, PDFObjectReference, PDFString
-from reportlab.lib.rl_accel import escapePDF
 from reportlab.pdfgen.canvas import Canvas
 
 from classpack.printing.fonts import Face
@@ -54,6 +54,14 @@ for _key in ("StructParents", "Tabs"):
         pdfdoc.PDFPage.__NoDefault__.append(_key)
 
 
+# The library's own type stubs leave out what tagging has to reach for.
+_Canvas: Any = Canvas
+_Object: Any = PDFObject
+_State: Any = ttfonts.TTFont.State
+
+_HEADINGS = ("H1", "H2", "H3", "H4", "H5", "H6")
+
+
 @dataclass(slots=True, eq=False)
 class Branch:
     """A structure element. ``kids`` are branches, (page, content number) pairs, or (page, annotation name)."""
@@ -64,7 +72,7 @@ class Branch:
     number: int = 0
 
 
-class _BranchObject(PDFObject):  # type: ignore[misc]
+class _BranchObject(_Object):
     """Writes a branch straight to bytes: a pack has thousands, and the general writer takes its time."""
 
     __RefOnly__ = 1
@@ -80,7 +88,9 @@ class _BranchObject(PDFObject):  # type: ignore[misc]
             if isinstance(kid, Branch):
                 kids.append(f"{numbers[f'Branch{kid.number}'][0]} 0 R")
             elif isinstance(kid[1], str):
-                kids.append(f"<</Type/OBJR/Obj {numbers[kid[1]][0]} 0 R/Pg {numbers[f'Page{kid[0]}'][0]} 0 R>>")
+                kids.append(
+                    f"<</Type/OBJR/Obj {numbers[kid[1]][0]} 0 R/Pg {numbers[f'Page{kid[0]}'][0]} 0 R>>"
+                )
             elif kid[0] == page:
                 kids.append(str(kid[1]))
             else:
@@ -89,7 +99,12 @@ class _BranchObject(PDFObject):  # type: ignore[misc]
         if page:
             out += f"/Pg {numbers[f'Page{page}'][0]} 0 R".encode()
         attributes = branch.attributes
-        for key, name in (("alt", b"/Alt"), ("actual", b"/ActualText"), ("lang", b"/Lang"), ("title", b"/T")):
+        for key, name in (
+            ("alt", b"/Alt"),
+            ("actual", b"/ActualText"),
+            ("lang", b"/Lang"),
+            ("title", b"/T"),
+        ):
             if attributes.get(key):
                 out += name + PDFString(attributes[key]).format(document)
         extra = ""
@@ -114,10 +129,17 @@ def _first_page(branch: Branch) -> int:
     return 0
 
 
-class TaggedCanvas(Canvas):  # type: ignore[misc]
+class TaggedCanvas(_Canvas):
     """Draws and tags. Colours are strings of three numbers from 0 to 1, as the page code wants them."""
 
-    def __init__(self, size: tuple[float, float], title: str, language: str, first_font: str, author: str = "") -> None:
+    def __init__(
+        self,
+        size: tuple[float, float],
+        title: str,
+        language: str,
+        first_font: str,
+        author: str = "",
+    ) -> None:
         self._buffer = io.BytesIO()
         super().__init__(
             self._buffer,
@@ -141,10 +163,14 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         self._words: dict[tuple[str, str], tuple[tuple[str, str], ...]] = {}
         self._shift = (0.0, 0.0)
         self._bookmarks = 0
+        self._level = 0
 
     # -- structure
     def open(self, tag: str, **attributes: Any) -> Branch:
-        """A new element inside the open one."""
+        """A new element inside the open one. A heading never skips a level: H3 after H1 becomes H2."""
+        if tag in _HEADINGS:
+            self._level = min(_HEADINGS.index(tag) + 1, self._level + 1)
+            tag = _HEADINGS[self._level - 1]
         branch = Branch(tag, attributes)
         self._stack[-1].kids.append(branch)
         self._stack.append(branch)
@@ -207,8 +233,12 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         """
         for font in other._doc.delayedFonts:
             theirs = font.state[other._doc]
-            state = font.state[self._doc] = ttfonts.TTFont.State(font._asciiReadable, font)
-            state.assignments, state.subsets, state.nextCode = theirs.assignments, theirs.subsets, theirs.nextCode
+            state = font.state[self._doc] = _State(font._asciiReadable, font)
+            state.assignments, state.subsets, state.nextCode = (
+                theirs.assignments,
+                theirs.subsets,
+                theirs.nextCode,
+            )
             font.getSubsetInternalName(0, self._doc)
         self._words = other._words
 
@@ -219,7 +249,9 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         if parts is None:
             chunks = face.font.splitString(text, self._doc)
             name = face.font.getSubsetInternalName
-            parts = tuple((name(n, self._doc) if n else "", f"({escapePDF(t)}) Tj") for n, t in chunks)
+            parts = tuple(
+                (name(n, self._doc) if n else "", f"({escapePDF(t)}) Tj") for n, t in chunks
+            )
             self._words[key] = parts
         if len(parts) == 1 and not parts[0][0]:
             return parts[0][1]
@@ -231,7 +263,15 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         return f"{face.font.getSubsetInternalName(0, self._doc)} {size:.4g} Tf"
 
     def text(
-        self, x: float, y: float, face: Face, size: float, colour: str, text: str, spread: float = 0, align: float = 0
+        self,
+        x: float,
+        y: float,
+        face: Face,
+        size: float,
+        colour: str,
+        text: str,
+        spread: float = 0,
+        align: float = 0,
     ) -> None:
         """One line of text. ``align`` 0 starts at x, 1 ends there, 0.5 is centred; ``spread`` is added after each letter."""
         if align:
@@ -250,10 +290,30 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
     def line(self, x1: float, y1: float, x2: float, y2: float) -> None:
         self._code.append(f"{x1:.2f} {y1:.2f} m {x2:.2f} {y2:.2f} l S")
 
-    def rule(self, x1: float, y1: float, x2: float, y2: float, weight: float, colour: str, dash: str = "[] 0") -> None:
-        self._code.append(f"{colour} RG {weight:.3g} w {dash} d {x1:.2f} {y1:.2f} m {x2:.2f} {y2:.2f} l S")
+    def rule(
+        self,
+        x1: float,
+        y1: float,
+        x2: float,
+        y2: float,
+        weight: float,
+        colour: str,
+        dash: str = "[] 0",
+    ) -> None:
+        self._code.append(
+            f"{colour} RG {weight:.3g} w {dash} d {x1:.2f} {y1:.2f} m {x2:.2f} {y2:.2f} l S"
+        )
 
-    def box(self, x: float, y: float, width: float, height: float, weight: float, stroke: str, fill: str = "") -> None:
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        weight: float,
+        stroke: str,
+        fill: str = "",
+    ) -> None:
         """A rectangle; ``weight`` 0 has no edge, no ``fill`` leaves it open."""
         paint = ("B" if weight else "f") if fill else "S"
         ink = f"{fill} rg " if fill else ""
@@ -269,12 +329,16 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         """Makes ``rect`` a link; the open element must be a Link."""
         dx, dy = self._shift
         area = (rect[0] + dx, rect[1] + dy, rect[2] + dx, rect[3] + dy)
-        self.linkURL(address, area, F=4, Contents=PDFString(self._stack[-1].attributes.get("alt") or address))
+        self.linkURL(
+            address, area, F=4, Contents=PDFString(self._stack[-1].attributes.get("alt") or address)
+        )
 
     def _addAnnotation(self, annotation: Any, name: str | None = None, addtopage: int = 1) -> None:
         super()._addAnnotation(annotation, name, addtopage)
         branch = self._stack[-1]
-        branch.kids.append((self._pageNumber, self._doc.annotationName(f"NUMBER{self._annotationCount}")))
+        branch.kids.append(
+            (self._pageNumber, self._doc.annotationName(f"NUMBER{self._annotationCount}"))
+        )
         self._links.append((annotation, branch))
 
     def next_bookmark(self) -> int:
@@ -309,10 +373,16 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
             branch, parent = todo.pop()
             branch.number, count = count, count + 1
             found.append((branch, parent))
-            todo += [(kid, f"Branch{branch.number}") for kid in reversed(branch.kids) if isinstance(kid, Branch)]
+            todo += [
+                (kid, f"Branch{branch.number}")
+                for kid in reversed(branch.kids)
+                if isinstance(kid, Branch)
+            ]
         for branch, parent in found:
             document.Reference(_BranchObject(branch, parent), f"Branch{branch.number}")
-        document.Reference(_TreeRoot(self._parents, [branch for _, branch in self._links]), "Structure")
+        document.Reference(
+            _TreeRoot(self._parents, [branch for _, branch in self._links]), "Structure"
+        )
         document.Catalog.StructTreeRoot = PDFObjectReference("Structure")
         self.setCatalogEntry("MarkInfo", {"Marked": "true"})
         self.setViewerPreference("DisplayDocTitle", "true")
@@ -329,7 +399,7 @@ class TaggedCanvas(Canvas):  # type: ignore[misc]
         return bytes(self.getpdfdata())
 
 
-class _TreeRoot(PDFObject):  # type: ignore[misc]
+class _TreeRoot(_Object):
     """The structure tree's root with the table that leads from page content back to its element."""
 
     __RefOnly__ = 1

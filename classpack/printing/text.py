@@ -98,7 +98,9 @@ def _parted(word: _Word, measure: float) -> list[_Word]:
                 cut = nicer + 1
             tail = "-" if text[cut - 1].isalpha() and text[cut].isalpha() else ""
             shown = text[:cut] + tail
-            pieces.append(_Word((Span(shown, part.ink, part.link),), face.width(shown) * size, space))
+            pieces.append(
+                _Word((Span(shown, part.ink, part.link),), face.width(shown) * size, space)
+            )
             text, space = text[cut:], 0.0
         if text or part.blank:
             span = Span(text, part.ink, part.link, part.blank)
@@ -163,7 +165,11 @@ class Paragraph:
         self.key: object = None
         words = _words(spans)
         if any(word.width > measure for word in words):
-            words = [p for word in words for p in (_parted(word, measure) if word.width > measure else [word])]
+            words = [
+                p
+                for word in words
+                for p in (_parted(word, measure) if word.width > measure else [word])
+            ]
         self.words = words
         self.lines = _lines(words, measure)
         if not lonely and len(self.lines) > 1 and self.lines[-1][2] < measure * LONELY:
@@ -172,7 +178,9 @@ class Paragraph:
 
     def _narrow(self) -> None:
         """Sets the lines shorter until the last is a third full, if their number allows."""
-        start = next((n + 1 for n in range(len(self.lines) - 2, -1, -1) if self._breaks_after(n)), 0)
+        start = next(
+            (n + 1 for n in range(len(self.lines) - 2, -1, -1) if self._breaks_after(n)), 0
+        )
         if len(self.lines) - start < 2:
             return
         words = self.words[self.lines[start][0] :]
@@ -206,7 +214,12 @@ class Paragraph:
 
     def _part(self, lines: list[Line]) -> Paragraph:
         part = Paragraph((), self.measure, self.leading, self.size, self.align, self.tag)
-        part.words, part.lines, part.key, part.height = self.words, lines, self.key, len(lines) * self.leading
+        part.words, part.lines, part.key, part.height = (
+            self.words,
+            lines,
+            self.key,
+            len(lines) * self.leading,
+        )
         return part
 
     def draw(self, c: TaggedCanvas, x: float, top: float, tagged: bool = True) -> None:
@@ -239,7 +252,9 @@ class Paragraph:
                     if text and ink:
                         _show(c, start, y, ink, text, link)
                     text, ink = "", None
-                    c.code(f"{part.ink.colour} RG 0.5 w [] 0 d {x:.2f} {y - 2:.2f} m {x + part.blank:.2f} {y - 2:.2f} l S")
+                    c.code(
+                        f"{part.ink.colour} RG 0.5 w [] 0 d {x:.2f} {y - 2:.2f} m {x + part.blank:.2f} {y - 2:.2f} l S"
+                    )
                     x += part.blank
                     continue
                 if part.ink is not ink or part.link != link:
@@ -265,7 +280,9 @@ def _show(c: TaggedCanvas, x: float, y: float, ink: Ink, text: str, link: str) -
     c.begin()
 
 
-def spans_of(fonts: Fonts, text: str, size: float, colour: str, bold: bool = False, italic: bool = False) -> list[Span]:
+def spans_of(
+    fonts: Fonts, text: str, size: float, colour: str, bold: bool = False, italic: bool = False
+) -> list[Span]:
     """Plain words as spans, each stretch in the first face that has its letters."""
     return [Span(part, Ink(face, size, colour)) for face, part in fonts.split(text, bold, italic)]
 

@@ -41,9 +41,24 @@ TONES = ("ink", "soft", "accent")
 ALIGNS = ("left", "right", "center", "decimal")
 SEVERITIES = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 
-INLINE = frozenset({"strong", "em", "soft", "small", "accent", "br", "nobr", "tick", "blank", "link"})
+INLINE = frozenset(
+    {"strong", "em", "soft", "small", "accent", "br", "nobr", "tick", "blank", "link"}
+)
 BLOCKS = frozenset(
-    {"side", "entry", "caution", "heading", "text", "ready", "list", "table", "weigh", "columns", "keep", "rule"}
+    {
+        "side",
+        "entry",
+        "caution",
+        "heading",
+        "text",
+        "ready",
+        "list",
+        "table",
+        "weigh",
+        "columns",
+        "keep",
+        "rule",
+    }
     | {"space", "lines", "strip", "qr", "sign", "day-chart", "oven-plan", "cut-line"}
 )
 WITHIN = BLOCKS - {"side", "entry", "caution", "cut-line"}
@@ -81,7 +96,9 @@ ELEMENTS: dict[str, Rule] = {
             "heating": Attribute(default="oven heating"),
         }
     ),
-    "masthead": Rule({"word": TEXT, "number": TEXT, "over": TEXT, "title": NEED, "deck": TEXT, "logo": NO}),
+    "masthead": Rule(
+        {"word": TEXT, "number": TEXT, "over": TEXT, "title": NEED, "deck": TEXT, "logo": NO}
+    ),
     "side": Rule({"word": TEXT, "size": _choice(*SIZES)}, _mixed, words=True),
     "entry": Rule(
         {
@@ -112,10 +129,17 @@ ELEMENTS: dict[str, Rule] = {
         words=True,
     ),
     "heading": Rule(
-        {"level": _choice("2", "3", "4"), "bookmark": NO, "tone": _choice(*TONES)}, INLINE, words=True
+        {"level": _choice("2", "3", "4"), "bookmark": NO, "tone": _choice(*TONES)},
+        INLINE,
+        words=True,
     ),
     "text": Rule(
-        {"size": _choice(*SIZES), "tone": _choice(*TONES), "align": _choice("left", "right", "center"), "after": MM},
+        {
+            "size": _choice(*SIZES),
+            "tone": _choice(*TONES),
+            "align": _choice("left", "right", "center"),
+            "after": MM,
+        },
         INLINE,
         words=True,
     ),
@@ -129,7 +153,9 @@ ELEMENTS: dict[str, Rule] = {
         frozenset({"item"}),
     ),
     "item": Rule({"mark": TEXT}, INLINE, words=True),
-    "columns": Rule({"widths": Attribute("widths", ""), "gap": Attribute("mm", "6")}, frozenset({"column"})),
+    "columns": Rule(
+        {"widths": Attribute("widths", ""), "gap": Attribute("mm", "6")}, frozenset({"column"})
+    ),
     "column": Rule({}, _mixed, words=True),
     "keep": Rule({}, BLOCKS | INLINE, words=True),
     "page-break": Rule({"title": TEXT, "note": TEXT}),
@@ -137,10 +163,20 @@ ELEMENTS: dict[str, Rule] = {
         {"weight": _choice("thin", "hair", "heavy"), "from": _choice("margin", "text"), "after": MM}
     ),
     "space": Rule({"height": Attribute("mm", None, needed=True)}),
-    "lines": Rule({"count": Attribute("count", "1"), "height": Attribute("mm", "9"), "label": TEXT}),
+    "lines": Rule(
+        {"count": Attribute("count", "1"), "height": Attribute("mm", "9"), "label": TEXT}
+    ),
     "strip": Rule({}, frozenset({"stop"})),
     "stop": Rule({"at": NEED}, INLINE, words=True),
-    "qr": Rule({"text": NEED, "caption": TEXT, "alt": TEXT, "size": Attribute("mm", "26"), "link": Attribute("address")}),
+    "qr": Rule(
+        {
+            "text": NEED,
+            "caption": TEXT,
+            "alt": TEXT,
+            "size": Attribute("mm", "26"),
+            "link": Attribute("address"),
+        }
+    ),
     "sign": Rule({"id": NEED, "width": Attribute("mm", "18"), "alt": TEXT}),
     "cut-line": Rule({"words": TEXT}),
     "weigh": Rule(
@@ -201,7 +237,9 @@ ELEMENTS: dict[str, Rule] = {
     ),
     "oven-plan": Rule({"title": NEED, "note": TEXT, "alt": NEED}, frozenset({"shelf"})),
     "shelf": Rule({"name": TEXT}, frozenset({"spot"})),
-    "spot": Rule({"shape": _choice("tin", "tray", "round", "pot")}, frozenset({"br", "strong"}), words=True),
+    "spot": Rule(
+        {"shape": _choice("tin", "tray", "round", "pot")}, frozenset({"br", "strong"}), words=True
+    ),
     "labels": Rule(
         {
             "columns": Attribute("count", None, needed=True),
@@ -219,7 +257,11 @@ ELEMENTS: dict[str, Rule] = {
         },
         frozenset({"label"}),
     ),
-    "label": Rule({"size": _choice(*SIZES), "repeat": Attribute("count", "1")}, INLINE | {"text", "list", "rule", "space", "qr"}, words=True),
+    "label": Rule(
+        {"size": _choice(*SIZES), "repeat": Attribute("count", "1")},
+        INLINE | {"text", "list", "rule", "space", "qr"},
+        words=True,
+    ),
     "strong": _inline,
     "em": _inline,
     "soft": _inline,
