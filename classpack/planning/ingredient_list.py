@@ -104,7 +104,7 @@ def ingredient_list(
         tuple[str, frozenset[str], tuple[Part, ...]], list[tuple[Ingredient, Fraction]]
     ] = {}
     for one, grams in used:
-        key = (_label(one, region), one.allergens, one.parts)
+        key = (_label(one, region), carried((one,)), one.parts)
         groups.setdefault(key, []).append((one, grams))
     others = sum((grams for one, grams in used if one.kind != "water"), Fraction(0))
     water_g = finished_g - others

@@ -96,7 +96,8 @@ def merged(package: Larder, own: Larder) -> Larder:
     away: a product that carries less is another product and needs a name of its own. Shipped order first, then own order.
 
     Raises:
-        LessonError: an entry takes an allergen away, or is sold by a measure that nothing turns into grams.
+        LessonError: an entry takes an allergen away, is sold by a measure that nothing turns into grams, or is a new flour,
+            yeast or starter that does not say so.
     """
     problems: list[Problem] = []
     joined: dict[str, Ingredient] = {one.name: one for one in package.ingredients}
@@ -119,6 +120,14 @@ def merged(package: Larder, own: Larder) -> Larder:
                 given=one.given,
                 spot=one.spot,
             )
+        elif "kind" not in one.given and (word := _dough_word(one.name)):
+            problems.append(
+                Problem(
+                    one.spot or Spot("", 1),
+                    f"{one.name} does not say what it is in a dough",
+                    f"write 'kind: {word}', or 'kind: other' if it does not count as {word}",
+                )
+            )
         joined[one.name] = one
         for pack in one.packs:
             if pack.size.unit == "ml" and one.g_per_ml is None:
@@ -134,6 +143,12 @@ def merged(package: Larder, own: Larder) -> Larder:
     order = own.aisles or package.aisles
     aisles = (*order, *(one for one in package.aisles if one not in order))
     return Larder(tuple(joined.values()), aisles, own.currency or package.currency)
+
+
+def _dough_word(name: str) -> str:
+    """A kind that the name of a new ingredient speaks of, which no one should have to guess."""
+    words = name.lower().split()
+    return next((kind for kind in ("flour", "yeast", "starter") if kind in words), "")
 
 
 # ---------------------------------------------------------------- one ingredient

@@ -1,10 +1,14 @@
 """The legal lists by their published names, and the contains-lines of every region."""
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from classpack.model.allergens import GROUPS, IDS, REGIONS, WORDS, allergen_id
+from classpack.model.larder import Part
 from classpack.planning.allergens import (
     contains_line,
     label_name,
@@ -14,6 +18,7 @@ from classpack.planning.allergens import (
     named_spans,
     plain_text,
 )
+from classpack.planning.ingredient_list import ingredient_list
 from classpack.reading.larder_file import package_larder
 
 LARDER = package_larder()
@@ -154,3 +159,9 @@ def test_a_vague_word_is_no_allergen_but_a_group():
 def test_every_word_leads_to_an_id():
     assert set(WORDS.values()) == set(IDS)
     assert allergen_id(" Spelt ") == "gluten:wheat"
+
+
+def test_a_part_counts_even_where_its_ingredient_forgot_it():
+    spread = replace(LARDER["rosemary"], parts=(Part("paste", frozenset(), (Part("tahini", frozenset({"sesame"})),)),))  # fmt: skip
+    assert contains_line([spread], "UK").names == ("sesame",)
+    assert "SESAME" in ingredient_list([(spread, Fraction(1))], Fraction(1), "UK").text

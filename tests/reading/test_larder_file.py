@@ -1,6 +1,7 @@
 """The tutor's larder file: what it says, and how its mistakes are told."""
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -234,3 +235,21 @@ def test_own_aisles_come_first_and_the_rest_follows():
     assert aisles[:2] == ("flour", "bakery")
     assert set(package_larder().aisles) <= set(aisles)
     assert len(aisles) == len(set(aisles))
+
+
+def test_a_new_flour_must_say_that_it_counts_as_flour():
+    own = read_larder(entry("allergens: wheat", name="hill farm flour"), FILE)
+    with pytest.raises(LessonError) as caught:
+        merged(package_larder(), own)
+    assert str(caught.value) == (
+        "lessons/larder.yaml:2:3: hill farm flour does not say what it is in a dough; "
+        "write 'kind: flour', or 'kind: other' if it does not count as flour"
+    )
+    said = read_larder(entry("allergens: wheat", "kind: flour", name="hill farm flour"), FILE)
+    assert merged(package_larder(), said)["hill farm flour"].kind == "flour"
+
+
+def test_the_example_larder_fits_the_shipped_one():
+    path = Path(__file__).parents[2] / "lessons" / "larder.yaml"
+    own = read_larder(path.read_text("utf-8"), "lessons/larder.yaml")
+    assert set(own.names) <= set(merged(package_larder(), own).names)
