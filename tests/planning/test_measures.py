@@ -84,25 +84,21 @@ def test_rounded_kitchen_equivalents_do_not_add_up_and_exact_ones_do():
 
 
 @pytest.mark.parametrize(
-    ("cup_g", "count", "unit_ml", "per_g", "eighths", "published"),
+    ("cup_g", "count", "unit_ml", "per_g", "published"),
     [  # US TM 10-412 (2003), card D 009 00; weights to the nearest 1/8 lb or oz
-        (137, 24, measures.US_CUP_ML, measures.LB_G, 8, "7.25"),
-        (137, 8, measures.US_CUP_ML, measures.LB_G, 8, "2.375"),
-        (237, 8, measures.US_CUP_ML, measures.LB_G, 8, "4.125"),
-        (237, 2, measures.US_CUP_ML, measures.LB_G, 8, "1"),
-        (68, F(3, 2), measures.US_CUP_ML, measures.OZ_G, 8, "3.625"),
-        (200, F(1, 2), measures.US_CUP_ML, measures.OZ_G, 8, "3.5"),
-        (F("204.8"), 13, measures.US_TBSP_ML, measures.OZ_G, 8, "5.875"),
-        (288, 3, measures.US_TBSP_ML, measures.OZ_G, 8, "1.875"),
+        (137, 24, measures.US_CUP_ML, measures.LB_G, "7.25"),
+        (137, 8, measures.US_CUP_ML, measures.LB_G, "2.375"),
+        (237, 8, measures.US_CUP_ML, measures.LB_G, "4.125"),
+        (237, 2, measures.US_CUP_ML, measures.LB_G, "1"),
+        (68, F(3, 2), measures.US_CUP_ML, measures.OZ_G, "3.625"),
+        (200, F(1, 2), measures.US_CUP_ML, measures.OZ_G, "3.5"),
+        (F("204.8"), 13, measures.US_TBSP_ML, measures.OZ_G, "5.875"),
+        (288, 3, measures.US_TBSP_ML, measures.OZ_G, "1.875"),
     ],
 )
-def test_an_official_card_turned_cups_into_weights(
-    cup_g, count, unit_ml, per_g, eighths, published
-):
+def test_an_official_card_turned_cups_into_weights(cup_g, count, unit_ml, per_g, published):
     weight = spoonfuls_g(F(count), unit_ml, F(cup_g) / measures.US_CUP_ML) / per_g
-    assert abs(weight - F(published)) <= F(1, 2 * eighths) + F(1, 1000) or abs(
-        rounded_to(weight, F(1, eighths)) - F(published)
-    ) <= F(1, eighths)
+    assert abs(weight - F(published)) <= F(1, 16)
 
 
 def test_two_lines_of_that_card_do_not_follow():
