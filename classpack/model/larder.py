@@ -75,6 +75,11 @@ class Part:
     allergens: frozenset[str] = frozenset()
     parts: tuple[Part, ...] = ()
 
+    @property
+    def carries(self) -> frozenset[str]:
+        """What it and its own parts carry."""
+        return self.allergens.union(*(one.carries for one in self.parts))
+
 
 @dataclass(frozen=True, slots=True)
 class Ingredient:

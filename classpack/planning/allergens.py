@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from classpack.model.allergens import ALLERGENS, BY_ID, GROUPS, IDS, Allergen, label_name, listed
-from classpack.model.larder import Ingredient, Part
+from classpack.model.larder import Ingredient
 
 __all__ = [
     "ALLERGENS",
@@ -29,7 +29,6 @@ __all__ = [
     "may_contain_line",
     "members",
     "named_spans",
-    "part_allergens",
     "plain_text",
 ]
 
@@ -78,13 +77,8 @@ def carried(ingredients: Iterable[Ingredient]) -> frozenset[str]:
     """Every allergen that one of ``ingredients`` or a part of it carries."""
     found: set[str] = set()
     for one in ingredients:
-        found |= one.allergens.union(*(part_allergens(part) for part in one.parts))
+        found |= one.allergens.union(*(part.carries for part in one.parts))
     return frozenset(found)
-
-
-def part_allergens(part: Part) -> frozenset[str]:
-    """What a part and its own parts carry."""
-    return part.allergens.union(*(part_allergens(one) for one in part.parts))
 
 
 def in_order(ids: Iterable[str]) -> tuple[str, ...]:

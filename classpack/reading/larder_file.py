@@ -27,7 +27,6 @@ from fractions import Fraction
 
 from classpack.errors import LessonError, Problem, Spot
 from classpack.model.allergens import BY_ID as ALLERGEN
-from classpack.model.allergens import GROUPS, WORDS, allergen_id
 from classpack.model.larder import (
     AISLES,
     KINDS,
@@ -36,27 +35,23 @@ from classpack.model.larder import (
     YEAST_FORMS,
     Ingredient,
     Larder,
-    Nutrition,
-    Part,
-    ShopPack,
 )
 from classpack.model.money import coin_places
 from classpack.quantities import (
     TBSP_ML,
     TSP_ML,
     NotUnderstood,
-    parse_amount,
     parse_grams,
     parse_percent,
 )
+from classpack.reading.allergen_lines import read_allergens, read_parts
+from classpack.reading.pack_lines import parse_pack, read_nutrition, read_packs
 from classpack.reading.sections import Section, nearest
 from classpack.reading.shipped_larder import CREDITS, package_larder
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
 __all__ = ["CREDITS", "merged", "package_larder", "parse_pack", "read_larder"]
 
-PACK_EXAMPLE = "1.5 kg at 1.30"
-_PACK = re.compile(r"(?P<size>.+?)(?:\s+at\s+(?P<price>[^a-z]*?))?(?:\s+at most\s+(?P<most>\S+))?")
 _CURRENCY = re.compile(r"[A-Z]{3}")
 
 
@@ -169,7 +164,7 @@ def _ingredient(
         return None
     entry = Section(node, name, problems)
     given = {field for key_, _ in node.fields for field in _FIELDS_OF.get(key_.value, ())}
-    allergens = _allergens(entry, key)
+    allergens = read_allergens(entry, key)
     g_per_ml = _spoon(entry)
     edible = entry.read("trim", lambda text: 100 - parse_percent(text, "the trim", "10 %"))
     if edible is not None and edible <= 0:
@@ -190,9 +185,9 @@ def _ingredient(
         keeps_days=entry.read("keeps", _days),
         bought=entry.yes_no("bought", True),
         check_pack=entry.text("check the pack"),
-        parts=_parts(entry, allergens),
-        packs=_packs(entry, places),
-        nutrition=_nutrition(entry),
+        parts=read_parts(entry, allergens),
+        packs=read_packs(entry, places),
+        nutrition=read_nutrition(entry),
         source=entry.text("source", default="the tutor's larder"),
         tags=frozenset(
             one.value for one in entry.texts("tags") if _known(one, TAGS, "tag", problems)
@@ -244,72 +239,6 @@ def _known(one: Text, choices: tuple[str, ...], what: str, problems: list[Proble
     return False
 
 
-def _allergens(entry: Section, key: Text) -> frozenset[str] | None:
-    """The stated allergens; None and a problem where nothing usable is stated."""
-    if not entry.has("allergens"):
-        entry.asked.add("allergens")
-        word = next(
-            (one for one in key.value.lower().split() if allergen_id(one)),
-            "milk",
-        )
-        entry.problem(
-            key.spot,
-            f"{key.value} has no allergens line",
-            f"write 'allergens: {word}', or 'none' if it carries none",
-        )
-        return None
-    return _allergen_words(
-        entry.texts("allergens"), entry.spot_of("allergens"), key.value, entry.problems
-    )
-
-
-def _allergen_words(
-    texts: tuple[Text, ...], spot: Spot, name: str, problems: list[Problem]
-) -> frozenset[str] | None:
-    words = [
-        (word.strip().lower(), text.spot)
-        for text in texts
-        for word in text.value.split(",")
-        if word.strip()
-    ]
-    if not words:
-        problems.append(
-            Problem(
-                spot,
-                f"{name} has an empty allergens line",
-                "write each allergen, or 'none' if it carries none",
-            )
-        )
-        return None
-    if [word for word, _ in words] == ["none"]:
-        return frozenset()
-    found: set[str] = set()
-    good = True
-    for word, spot in words:
-        known = allergen_id(word)
-        if known:
-            found.add(known)
-            continue
-        good = False
-        if word == "none":
-            problems.append(
-                Problem(spot, f"{name} has 'none' beside other allergens", "keep one of the two")
-            )
-        elif word in GROUPS:
-            members = ", ".join(ALLERGEN[id].words[-1] for id in GROUPS[word])
-            problems.append(
-                Problem(spot, f"'{word}' does not say which", f"name each of: {members}")
-            )
-        else:
-            problems.append(
-                Problem(spot, f"no allergen '{word}' is known", nearest(word, ("none", *_CHOICES)))
-            )
-    return frozenset(found) if good else None
-
-
-_CHOICES = tuple(word for word in WORDS if ":" not in word)
-
-
 def _spoon(entry: Section) -> Fraction | None:
     """Grams a millilitre, from what one spoon or litre weighs."""
     found: list[Fraction] = []
@@ -338,165 +267,3 @@ def _days(text: str) -> int:
     if match is None:
         raise NotUnderstood(f"it keeps '{text}'", "write days, as in '14 days'")
     return int(match[1])
-
-
-def _parts(entry: Section, allergens: frozenset[str] | None) -> tuple[Part, ...]:
-    parts = _part_list(entry.fields("parts"), entry.problems)
-    held: frozenset[str] = frozenset().union(*(all_allergens(one) for one in parts))
-    if allergens is not None:
-        for id in ALLERGEN:
-            if id in held - allergens:
-                name = ALLERGEN[id].everyday
-                entry.problem(
-                    entry.spot_of("parts"),
-                    f"a part of {entry.what} carries {name}, and its allergens line does not",
-                    f"add '{name}' to the allergens line",
-                )
-    return parts
-
-
-def _part_list(fields: tuple[tuple[Text, Node], ...], problems: list[Problem]) -> tuple[Part, ...]:
-    parts: list[Part] = []
-    for key, node in fields:
-        if isinstance(node, Fields):
-            inner = Section(node, key.value, problems)
-            held = _allergens(inner, key)
-            below = _part_list(inner.fields("parts"), problems)
-            inner.close()
-            parts.append(Part(key.value, held or frozenset(), below))
-        else:
-            texts = (
-                (node,)
-                if isinstance(node, Text)
-                else tuple(one for one in node.items if isinstance(one, Text))
-            )
-            held = _allergen_words(texts, node.spot, key.value, problems)
-            parts.append(Part(key.value, held or frozenset()))
-    return tuple(parts)
-
-
-def all_allergens(part: Part) -> frozenset[str]:
-    """What a part and its own parts carry."""
-    return part.allergens.union(*(all_allergens(one) for one in part.parts))
-
-
-# ---------------------------------------------------------------- packs
-
-
-def parse_pack(text: str, places: int = 2) -> tuple[ShopPack, str]:
-    """A pack as written, ``1.5 kg at 1.30 at most 2``, and its price as typed. ``places`` are the decimals of a price.
-
-    >>> parse_pack("1.5 kg at 1.30")[0].price
-    130
-    """
-    match = _PACK.fullmatch(text.strip())
-    if match is None:
-        raise NotUnderstood(f"the pack is '{text}'", f"write it as in '{PACK_EXAMPLE}'")
-    size = parse_amount(match["size"], "the pack", PACK_EXAMPLE)
-    typed = match["price"]
-    most = match["most"]
-    if most is not None and not re.fullmatch(r"[1-9]\d{0,3}", most):
-        raise NotUnderstood(
-            f"the most packs are '{most}'",
-            f"write a whole number, as in '{PACK_EXAMPLE} at most 2'",
-        )
-    price = None if typed is None else _price(typed, places)
-    return ShopPack(size, price, int(most) if most else None), typed or ""
-
-
-def _price(typed: str, places: int) -> int:
-    example = f"1.{'30'.ljust(places, '0')[:places]}" if places else "130"
-    if "," in typed:
-        raise NotUnderstood(
-            f"the price '{typed}' has a comma", f"write decimals with a point, as in '{example}'"
-        )
-    if not re.fullmatch(r"\d{1,7}(?:\.\d+)?", typed):
-        raise NotUnderstood(
-            f"the price is '{typed}'", f"write the number alone, as in '{PACK_EXAMPLE}'"
-        )
-    whole, _, part = typed.partition(".")
-    if len(part) > places:
-        raise NotUnderstood(
-            f"the price '{typed}' has parts of a coin", f"write whole coins, as in '{example}'"
-        )
-    return int(whole + part.ljust(places, "0"))
-
-
-def _packs(entry: Section, places: int) -> tuple[ShopPack, ...]:
-    packs: list[ShopPack] = []
-    prices: dict[object, str] = {}
-    texts = entry.texts("packs")
-    for before, text in zip((None, *texts), texts, strict=False):
-        if before and re.fullmatch(r"\d{1,3}", text.value) and re.search(r" at \d+$", before.value):
-            # a comma price in a list in brackets has become two entries
-            typed = f"{before.value.rpartition(' at ')[2]},{text.value}"
-            entry.problem(
-                text.spot,
-                f"the price '{typed}' has a comma",
-                f"write decimals with a point, as in '{typed.replace(',', '.')}'",
-            )
-            continue
-        try:
-            pack, typed = parse_pack(text.value, places)
-        except NotUnderstood as error:
-            entry.problem(text.spot, error.wrong, error.right)
-            continue
-        if pack.size in prices:
-            first = prices[pack.size]
-            said = (
-                f"a pack of {entry.what} has two prices, {first or 'none'} and {typed or 'none'}"
-                if first != typed
-                else f"a pack of {entry.what} is given twice"
-            )
-            entry.problem(text.spot, said, "keep one of them")
-            continue
-        prices[pack.size] = typed
-        packs.append(replace(pack, spot=text.spot))
-    return tuple(packs)
-
-
-# ---------------------------------------------------------------- nutrition
-
-
-def _nutrition(entry: Section) -> Nutrition | None:
-    """Values per 100 g as a European pack prints them: carbohydrate without fibre, salt in grams."""
-    table = entry.section("nutrition", f"the nutrition of {entry.what}")
-    if table is None:
-        return None
-
-    def grams(name: str, needed: bool = False) -> Fraction | None:
-        return table.read(
-            name, lambda text: _gram_value(text, name), "it, as in '3.5 g'" if needed else ""
-        )
-
-    fat, carbohydrate = grams("fat", True), grams("carbohydrate", True)
-    protein = grams("protein", True)
-    saturates, sugars, fibre, salt = (
-        grams("saturates"),
-        grams("sugars"),
-        grams("fibre"),
-        grams("salt"),
-    )
-    table.close()
-    if fat is None or carbohydrate is None or protein is None:
-        return None
-    if fat + carbohydrate + protein + (fibre or 0) > 100:
-        table.problem(
-            table.spot,
-            f"the nutrition of {entry.what} adds up to more than 100 g",
-            "write what 100 g of it hold",
-        )
-    # EU 1169/2011, Annex I: salt = sodium x 2.5
-    sodium_mg = None if salt is None else salt * 1000 / Fraction(5, 2)
-    return Nutrition(
-        fat, saturates, carbohydrate, sugars, fibre, protein, sodium_mg, f"the pack of {entry.what}"
-    )
-
-
-def _gram_value(text: str, name: str) -> Fraction:
-    if text in ("0", "0 g"):
-        return Fraction(0)
-    value = parse_grams(text, name, "3.5 g")
-    if value > 100:
-        raise NotUnderstood(f"{name} is '{text}'", "write what 100 g of it hold")
-    return value
