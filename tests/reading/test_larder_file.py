@@ -253,3 +253,23 @@ def test_the_example_larder_fits_the_shipped_one():
     path = Path(__file__).parents[2] / "lessons" / "larder.yaml"
     own = read_larder(path.read_text("utf-8"), "lessons/larder.yaml")
     assert set(own.names) <= set(merged(package_larder(), own).names)
+
+
+@given(
+    data=st.lists(
+        st.sampled_from(
+            ("ingredients", ":", "\n", "  ", "    ", "butter", "allergens: milk", "packs: ", "[", "]", "1 kg at ",
+             "1.30", "1,30", "0", "-", "½", "²", "at most ", "parts", "none", "nuts", "#", "{", "}", "'", "٣ kg")
+        ),
+        max_size=40,
+    )
+)  # fmt: skip
+def test_any_text_is_read_or_refused_with_problems(data):
+    text = "ingredients:\n  butter:\n    allergens: milk\n    " + "".join(data)
+    try:
+        own = read_larder(text, FILE)
+    except LessonError as error:
+        assert error.problems
+        assert all(one.wrong and one.right for one in error.problems)
+    else:
+        assert all("allergens" in one.given for one in own.ingredients)
