@@ -195,7 +195,7 @@ class NeedsPlan:
     * ``versions[i].changes`` are *all* changes to the lesson in this person's bread, those for everyone included: apply
       them to the lesson as written, once, and nothing else. ``variation`` empty is the base dough and what is used
       with it; a change for a variation's own toppings names that variation.
-    * ``for_everyone`` applies to the spare in the same way; ``demonstration`` to what the tutor demonstrates.
+    * ``for_everyone`` applies to the demonstration, the spare and everything shared in the same way.
     * ``makings[i]`` is what they make in the end, empty for somebody who only watches or stays away (``attends[i]``).
     * ``mixes_alone`` are people whose base dough differs from the one others share (classes that mix by station or one
       dough for all): they weigh and mix their own. Where each person mixes, it is empty.
@@ -207,7 +207,6 @@ class NeedsPlan:
     makings: tuple[tuple[Making, ...], ...]
     attends: tuple[bool, ...]
     for_everyone: tuple[Change, ...]
-    demonstration: tuple[Change, ...]
     mixes_alone: frozenset[int]
     own_tools: frozenset[int]
     stations: tuple[StationCarries, ...]

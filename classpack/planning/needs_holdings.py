@@ -48,22 +48,24 @@ def names_of(ingredient: Ingredient) -> str:
     return "\n".join(name for name in names if name).casefold()
 
 
-def allergens_of(ingredient: Ingredient) -> frozenset[str]:
-    """Allergen ids it holds: stated, stated of a part, or given away by a name ('sesame crackers')."""
-    names = names_of(ingredient)
-    found = set(stated_allergens(ingredient))
-    found |= {allergen for allergen, words in HINT_WORDS.items() if has_word(names, words)}
-    if has_word(names, _MIXED_NUTS) or names in ("nuts", "nuts\nnuts"):
+@lru_cache(maxsize=4096)
+def _given_away(names: str) -> frozenset[str]:
+    found = {allergen for allergen, words in HINT_WORDS.items() if has_word(names, words)}
+    if has_word(names, _MIXED_NUTS) or set(names.split("\n")) == {"nuts"}:
         found |= set(NUTS)
     return frozenset(found)
 
 
+def allergens_of(ingredient: Ingredient) -> frozenset[str]:
+    """Allergen ids it holds: stated, stated of a part, or given away by a name ('sesame crackers')."""
+    return stated_allergens(ingredient) | _given_away(names_of(ingredient))
+
+
 def stated_allergens(ingredient: Ingredient) -> frozenset[str]:
     """Allergen ids its entry and its parts state, without guessing from names."""
-    found = set(ingredient.allergens)
-    for part in _parts(ingredient.parts):
-        found |= part.allergens
-    return frozenset(found)
+    if not ingredient.parts:
+        return ingredient.allergens
+    return ingredient.allergens.union(*(part.allergens for part in _parts(ingredient.parts)))
 
 
 def may_hold(ingredient: Ingredient) -> frozenset[str] | None:
@@ -80,6 +82,14 @@ def may_hold(ingredient: Ingredient) -> frozenset[str] | None:
     return frozenset(found) - allergens_of(ingredient)
 
 
+@lru_cache(maxsize=4096)
+def _diet_word(names: str, words: frozenset[str]) -> str:
+    left = _NOT_WHAT_THEY_SAY.sub("", names)
+    if has_word(left, ("vegan", "vegetarian", "plant-based")):
+        return ""
+    return has_word(left, sorted(words))
+
+
 def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
     """What of ``ingredient`` the need excludes, in plain words; empty when nothing does.
 
@@ -92,10 +102,8 @@ def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
     if ingredient.name in need.ingredients:
         found.append(ingredient.name)
     if not found and need.words:
-        names = _NOT_WHAT_THEY_SAY.sub("", names_of(ingredient))
-        if not has_word(names, ("vegan", "vegetarian", "plant-based")):
-            word = has_word(names, sorted(need.words))
-            found += [word] if word else []
+        word = _diet_word(names_of(ingredient), need.words)
+        found += [word] if word else []
     return tuple(found)
 
 

@@ -174,7 +174,8 @@ class Swaps:
             tutor_says: the tutor wrote that it is left out, so it may be, in the dough excepted.
         """
         wanted = tuple(needs)
-        good, bad = [], []
+        good: list[tuple[int, int, int, Route]] = []
+        bad: list[str] = []
         for route in self.routes(place.ingredient, breads):
             ingredient = self.larder.get(route.into)
             why = "is not in the larder" if ingredient is None else ""

@@ -1,0 +1,302 @@
+"""The confidential needs sheet, the register, and what the letter before the class says."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from classpack.model.allergens import IDS
+from classpack.model.class_day import ClassDay, Making
+from classpack.model.class_plan import Change, Version
+from classpack.model.larder import Larder
+from classpack.model.lesson import Lesson
+from classpack.model.needs import (
+    BeforeYouCome,
+    NeedsSheet,
+    NotToTaste,
+    Outcome,
+    PersonNeeds,
+    RegisterRow,
+    Removal,
+    StatedNeed,
+)
+from classpack.planning.cross_contact import pack_checks
+from classpack.planning.needs_holdings import allergens_of, excluded_by
+from classpack.planning.needs_vocabulary import CEREALS, NUTS
+from classpack.planning.seating import Sitting, suggested_seating
+
+ASK_EVERYBODY = (
+    "Is there any food you must not eat or touch? Which exactly?",
+    "What happens, and how little of it is too much?",
+    "Do you carry adrenaline or an inhaler? Where is it, and who may use it?",
+    "Is being in a room with flour in the air a problem?",
+    "Is there anything else we should know or do?",
+)
+"""What to ask at booking and again at the door."""
+
+_ASK_ALLERGY = "Has anything changed since you told us about {label}? What happens, and how little is too much?"
+_ASK_SEVERE = "Do you carry adrenaline or an inhaler? Where is it, and who may use it?"
+_ASK_COELIAC = "Is flour in the air of the room a problem for you?"
+_ASK_TREE_NUTS = "Does it include coconut or chestnut? Both are in the room: {names}."
+_ASK_LUPIN = "Lupin troubles some people who are allergic to peanuts; it is in the room: {names}. Is it a problem?"
+_ASK_DIET = "We have you down as '{label}'. Is that still right?"
+
+
+@dataclass(frozen=True, slots=True)
+class ClassNeeds:
+    """What the sheet is written from: everything resolved, by person index. ``used`` are final ingredients, ``room`` all of
+    them; ``whole_class`` holds (index, need id) of needs the whole class goes without."""
+
+    lesson: Lesson
+    day: ClassDay
+    larder: Larder
+    needs: tuple[tuple[StatedNeed, ...], ...]
+    tutor_needs: tuple[StatedNeed, ...]
+    makings: tuple[tuple[Making, ...], ...]
+    attends: tuple[bool, ...]
+    versions: tuple[Version, ...]
+    for_everyone: tuple[Change, ...]
+    outcomes: tuple[tuple[Outcome, ...], ...]
+    used: tuple[frozenset[str], ...]
+    room: frozenset[str]
+    by_bread: tuple[tuple[str, frozenset[str]], ...]
+    whole_class: frozenset[tuple[int, str]]
+    removals: tuple[Removal, ...]
+
+
+def needs_sheet(facts: ClassNeeds, keep_days: int) -> NeedsSheet:
+    """Everything about people, for ``confidential/``. Kept ``keep_days`` days after the class at most."""
+    people = []
+    for index, person in enumerate(facts.day.people):
+        if facts.needs[index] or not person.asked or person.decision:
+            people.append(_person(facts, index))
+    if facts.tutor_needs:
+        people.append(_tutor(facts))
+    present = [
+        need
+        for index, needs in enumerate(facts.needs)
+        if facts.attends[index]
+        for need in needs
+        if need.kind == "state"
+    ]
+    states = [*present, *(need for need in facts.tutor_needs if need.kind == "state")]
+    return NeedsSheet(
+        people=tuple(people),
+        removals=facts.removals,
+        seating=suggested_seating(_sittings(facts)),
+        health_groups=frozenset(need.id for need in states),
+        delete_by=facts.day.date + datetime.timedelta(days=keep_days),
+    )
+
+
+def _person(facts: ClassNeeds, index: int) -> PersonNeeds:
+    person = facts.day.people[index]
+    needs = facts.needs[index] if facts.attends[index] else ()
+    asked = person.asked or bool(person.needs)
+    wide = [need for need in needs if (index, need.id) in facts.whole_class]
+    checked = facts.room if wide else facts.used[index]
+    return PersonNeeds(
+        index=index,
+        name=person.name,
+        seat=person.seat,
+        asked=asked,
+        needs=facts.needs[index],
+        outcomes=facts.outcomes[index],
+        decision=person.decision,
+        pack_checks=(
+            *pack_checks(wide, checked, facts.larder),
+            *pack_checks([n for n in needs if n not in wide], facts.used[index], facts.larder),
+        ),
+        not_to_taste=_not_to_taste(facts, needs),
+        notes=_notes(needs, bool(facts.makings[index])),
+        questions=_questions(facts, needs) if asked else ASK_EVERYBODY,
+    )
+
+
+def _tutor(facts: ClassNeeds) -> PersonNeeds:
+    return PersonNeeds(
+        index=-1,
+        name=facts.day.tutor,
+        seat="",
+        asked=True,
+        needs=facts.tutor_needs,
+        outcomes=(),
+        decision=None,
+        pack_checks=pack_checks(facts.tutor_needs, facts.room, facts.larder),
+        not_to_taste=_not_to_taste(facts, facts.tutor_needs),
+        notes=_notes(facts.tutor_needs, True),
+        questions=(),
+    )
+
+
+def _not_to_taste(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[NotToTaste, ...]:
+    found = []
+    for bread, names in facts.by_bread:
+        held = [
+            word
+            for name in sorted(names)
+            for need in needs
+            for word in excluded_by(need, facts.larder[name])
+        ]
+        if held:
+            found.append(NotToTaste(bread, tuple(dict.fromkeys(held))))
+    return tuple(found)
+
+
+def _notes(needs: Sequence[StatedNeed], bakes: bool) -> tuple[str, ...]:
+    found = []
+    for need in needs:
+        if need.id in ("pregnant", "immune-weak"):
+            found.append("Tastes no raw dough, flour or egg; hands washed after each handling.")
+            found.append(
+                "Toppings put on after the bake are left out where they are soft cheese, cured or smoked, or raw."
+            )
+            if need.id == "pregnant":
+                found.append("Lifts no sacks or heavy trays.")
+        elif need.id == "has-asthma":
+            found.append(
+                "Sits away from the weighing table; flour is sprinkled low and wiped up wet; the inhaler is in reach."
+            )
+        elif need.kind == "coeliac":
+            found.append(
+                "Eats nothing made in a room with gluten; flour in the air reaches everybody in it."
+            )
+        elif need.kind == "allergy":
+            found.append(
+                f"{need.label}: tells everybody to wash hands and wipe the bench before this person starts."
+            )
+    if bakes and any(need.kind == "allergy" for need in needs):
+        found.append(
+            "Works with bowl, brush, board and tray of their own, and bakes on the top shelf."
+        )
+    return tuple(dict.fromkeys(found))
+
+
+def _questions(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[str, ...]:
+    found = []
+    for need in needs:
+        if need.kind in ("allergy", "coeliac"):
+            found.append(_ASK_ALLERGY.format(label=need.label))
+        if need.kind == "allergy" and need.severe:
+            found.append(_ASK_SEVERE)
+        if need.kind == "coeliac" or "gluten:wheat" in need.allergens:
+            found.append(_ASK_COELIAC)
+        if need.kind == "allergy" and need.allergens & set(NUTS):
+            found += _about(facts, ("coconut", "chestnut"), need, _ASK_TREE_NUTS)
+        if need.kind == "allergy" and "peanuts" in need.allergens:
+            found += _about(facts, ("lupin",), need, _ASK_LUPIN)
+        if need.kind == "diet":
+            found.append(_ASK_DIET.format(label=need.label))
+        if need.id == "has-asthma":
+            found.append("Do you have your inhaler with you? Where is it?")
+        if need.note:
+            found.append(f"You told us: {need.note}. Is that still right?")
+    return tuple(dict.fromkeys(found))
+
+
+def _about(
+    facts: ClassNeeds, allergens: tuple[str, ...], need: StatedNeed, question: str
+) -> list[str]:
+    wanted = set(allergens) - need.allergens
+    names = [
+        one.name
+        for one in facts.larder.ingredients
+        if one.name in facts.room and allergens_of(one) & wanted
+    ]
+    return [question.format(names=", ".join(names))] if names else []
+
+
+def own_tools(facts: ClassNeeds) -> frozenset[int]:
+    """Who works with tools of their own: everybody who bakes and is allergic to something that is in the room, or whose
+    needs took it out of the room."""
+    return frozenset(
+        index
+        for index, needs in enumerate(facts.needs)
+        if facts.makings[index]
+        and any(
+            need.kind in ("allergy", "coeliac")
+            and (
+                (index, need.id) in facts.whole_class
+                or any(excluded_by(need, facts.larder[name]) for name in facts.room)
+            )
+            for need in needs
+        )
+    )
+
+
+def _sittings(facts: ClassNeeds) -> list[Sitting]:
+    found = []
+    for index, person in enumerate(facts.day.people):
+        if not facts.makings[index]:
+            continue
+        allergies = [need for need in facts.needs[index] if need.kind == "allergy"]
+        keep_away = frozenset(
+            name
+            for name in facts.room
+            if any(excluded_by(need, facts.larder[name]) for need in allergies)
+        )
+        found.append(Sitting(index, person.station, person.seat, facts.used[index], keep_away))
+    return found
+
+
+def register_rows(facts: ClassNeeds) -> tuple[RegisterRow, ...]:
+    """Everybody who comes: first those nobody asked yet, then by station and seat. No health facts."""
+    rows = [
+        RegisterRow(
+            index,
+            person.name,
+            person.station,
+            person.seat,
+            tuple(making.variation for making in facts.makings[index]),
+            not (person.asked or person.needs),
+        )
+        for index, person in enumerate(facts.day.people)
+        if facts.attends[index]
+    ]
+    return tuple(sorted(rows, key=lambda row: not row.to_ask))
+
+
+def before_you_come(
+    lesson: Lesson, day: ClassDay, larder: Larder, tell_days_before: int = 7
+) -> BeforeYouCome:
+    """What the letter says. It comes from the lesson alone and is the same whoever comes."""
+    made = {making.variation for person in day.people for making in person.makes}
+    made |= {making.variation for making in (*day.demonstration, *day.spare)}
+    breads = [one for one in lesson.variations if one.name in made]
+    names = {line.ingredient for line in lesson.base.formula.lines}
+    names |= {line.ingredient for p in lesson.base.formula.preferments for line in p.lines}
+    names |= {use.ingredient for use in lesson.base.uses}
+    names |= {use.ingredient for one in breads for use in one.uses}
+    names |= {swap.into for swap in lesson.swaps if swap.into}
+    names |= {swap.into for one in breads for swap in one.swaps if swap.into}
+    used = [one for one in larder.ingredients if one.name in names]
+    held = frozenset[str]().union(*(allergens_of(one) for one in used))
+    floury = frozenset[str]().union(
+        *(allergens_of(one) for one in used if one.kind in ("flour", "starter"))
+    )
+    cannot = ["coeliac"] if floury & set(CEREALS) else []
+    cannot += ["wheat"] if "gluten:wheat" in floury else []
+    return BeforeYouCome(
+        title=day.title,
+        date=day.date,
+        start_min=day.start_min,
+        end_min=day.end_min,
+        breads=tuple(one.name for one in breads),
+        in_the_room=tuple(one for one in IDS if one in held),
+        cannot_serve=tuple(cannot),
+        tell_by=day.date - datetime.timedelta(days=tell_days_before),
+        wear=(
+            "closed shoes that cover the foot",
+            "short or close-fitting sleeves",
+            "an apron",
+            "long hair tied back",
+            "no loose scarves or jewellery",
+        ),
+        bring=(
+            "a clean bag or box for your bread",
+            "your own medicine (inhaler, adrenaline), within your reach all day",
+        ),
+        leave_at_home=("nuts, peanuts, sesame and food made with them",),
+        questions=ASK_EVERYBODY,
+    )
