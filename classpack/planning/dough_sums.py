@@ -35,9 +35,12 @@ from classpack.quantities import plain
 
 @dataclass(frozen=True, slots=True)
 class PieceSum:
-    """So many pieces of one bread in this dough; ``loss_percent`` of the dough goes in the oven."""
+    """So many pieces of one bread in this dough; ``loss_percent`` of the dough goes in the oven.
 
-    many: str
+    ``name`` in the number it is said in: ``tin loaf`` for one, ``soft rolls`` for eight.
+    """
+
+    name: str
     count: int
     dough_g: Fraction
     loss_percent: Fraction
@@ -110,7 +113,7 @@ def _pieces(pieces: Sequence[PieceSum], left_percent: Fraction) -> Iterator[SumL
         yield SumLine(
             "pieces",
             (Value("pieces", Fraction(one.count), ""), Value("dough", grams, "g")),
-            f"{one.count} {one.many} of {_g(one.dough_g)}: {one.count} × {plain(one.dough_g, 1)} = {_g(grams)}",
+            f"{one.count} {one.name} of {_g(one.dough_g)}: {one.count} × {plain(one.dough_g, 1)} = {_g(grams)}",
         )
     needed = sum(parts, Fraction(0))
     if len(parts) > 1:
@@ -169,6 +172,10 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
     for part, column in zip(formula.preferments, split.preferments, strict=True):
         said = shares(formula, part, larder)
         listed = " + ".join(f"{name} {plain(grams, 1)}" for name, grams in column.weights)
+        by_weight = (
+            f" (by weight it is {_p(said.weight_on_all_flour)} of all the flour, "
+            f"{_p(said.weight_on_final_flour)} of the final dough's)"
+        )
         yield SumLine(
             "preferment",
             (
@@ -178,9 +185,8 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
                 Value("hydration", said.hydration, "%"),
                 Value(part.name, column.total_g, "g"),
             ),
-            f"{part.name}: {listed} = {_g(column.total_g)}; it holds {_p(said.prefermented_flour)} of all the flour "
-            f"(by weight it is {_p(said.weight_on_all_flour)} of all the flour, {_p(said.weight_on_final_flour)} of "
-            f"the final dough's), hydration {_p(said.hydration)}",
+            f"{part.name}: {listed} = {_g(column.total_g)}; it holds {_p(said.prefermented_flour)} of all the flour"
+            f"{by_weight if part.kind == 'levain' else ''}, hydration {_p(said.hydration)}",
         )
     listed = " + ".join(f"{name} {plain(grams, 1)}" for name, grams in split.final.weights)
     yield SumLine(
@@ -276,7 +282,7 @@ def dough_sums(
             SumLine(
                 "baked",
                 (Value("dough", one.dough_g, "g"), Value("baked", baked, "g")),
-                f"{one.many}: {plain(one.dough_g, 1)} × {plain((100 - one.loss_percent) / 100, 4)} = {_g(baked)} baked, "
+                f"{one.name}: {plain(one.dough_g, 1)} × {plain((100 - one.loss_percent) / 100, 4)} = {_g(baked)} baked, "
                 f"for a bake loss of {_p(one.loss_percent)}",
             )
         )

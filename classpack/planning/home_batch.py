@@ -127,7 +127,7 @@ def _friendly_g(exact_g: Fraction) -> tuple[Fraction, Fraction]:
     step = _finest(exact_g)
     grams = max(rounded_to(exact_g, step), step)
     off = abs(grams - exact_g) * 100 / exact_g
-    return grams, dict(_STEPS)[step] + (off if off <= WITHIN_PERCENT else 20 + off)
+    return grams, dict(_STEPS)[step] + (off if off <= WITHIN_PERCENT else 20 + 5 * off)
 
 
 def _mixed(formula: Formula) -> tuple[tuple[str, tuple[FormulaLine, ...]], ...]:
