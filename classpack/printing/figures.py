@@ -56,7 +56,9 @@ class Code:
         self.link = link or (text if text.startswith(("https://", "http://")) else "")
         linked = [Span(p.text, p.ink, self.link) for p in caption]
         self.caption = (
-            Paragraph(linked, max(self.side, 40), type_.leading, type_.size, lonely=True)
+            Paragraph(
+                linked, max(self.side, min(measure, 160)), type_.leading, type_.size, lonely=True
+            )
             if caption
             else None
         )

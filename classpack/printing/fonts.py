@@ -114,7 +114,7 @@ def _open(path: Path, changed: int) -> Face:
     """The face in a TrueType file, registered under a name no other file can take."""
     data = path.read_bytes()
     name = f"{path.stem}-{hashlib.sha256(data).hexdigest()[:8]}"
-    font = ttfonts.TTFont(name, str(path), asciiReadable=True)
+    font: Any = ttfonts.TTFont(name, str(path), asciiReadable=True)
     font.face.makeSubset = _remembered(font.face.makeSubset)
     pdfmetrics.registerFont(font)
     return Face(name, font)

@@ -344,9 +344,7 @@ def _large(
     if factor == 1.0:
         return grid, steps[:1]
     grown = {
-        name: type_
-        if name in ("title", "gap", "pad", "sign", "running title", "running number")
-        else _scaled(type_, factor)
+        name: type_ if name in ("title", "gap", "pad", "sign") else _scaled(type_, factor)
         for name, type_ in first.items()
     }
     for name in ("table", "note", "second", "small"):

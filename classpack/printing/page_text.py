@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from xml.parsers import expat
 
@@ -233,7 +233,7 @@ class _Reader:
         tag, _, children, _ = self.stack[-1]
         if not ELEMENTS[tag].words and words.strip():
             shown = " ".join(words.split())
-            inside = _listed(ELEMENTS[tag].inside) if ELEMENTS[tag].inside else "nothing"
+            inside = _listed(ELEMENTS[tag].inside, sort=True) if ELEMENTS[tag].inside else "nothing"
             self.say(
                 self.here(),
                 f"the words '{shown[:40]}' stand straight inside <{tag}>",
@@ -364,17 +364,13 @@ def _example(rule: Attribute) -> str:
     }.get(rule.kind, "|".join(rule.choices) or "…")
 
 
-def _listed(names: object) -> str:
-    words = (
-        sorted(map(str, names))
-        if isinstance(names, (set, frozenset, dict))
-        else [str(n) for n in names]
-    )  # type: ignore[attr-defined]
+def _listed(names: Iterable[str], sort: bool = False) -> str:
+    words = sorted(names) if sort else list(names)
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " or " + words[-1]
 
 
-def _choices(name: str, allowed: object, lead: str, nothing: str) -> str:
-    names = sorted(map(str, allowed))  # type: ignore[call-overload]
+def _choices(name: str, allowed: Iterable[str], lead: str, nothing: str) -> str:
+    names = sorted(allowed)
     if not names:
         return nothing
     near = difflib.get_close_matches(name, names, 1, 0.6)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from classpack.errors import Spot
 from classpack.printing import labels
-from classpack.printing.blocks import Block, LayoutError, Prose, Stack, White, refuse
+from classpack.printing.blocks import Block, LayoutError, Prose, RuleLine, Stack, White, refuse
 from classpack.printing.figures import Chart
 from classpack.printing.fonts import tidy
 from classpack.printing.look import Kind, Look, ladder_of
@@ -90,6 +90,8 @@ def lay_out(sheet: Sheet, look: Look) -> LaidOut:
             continue
         if len(laid.pages) <= wanted:
             return laid
+    if laid is not None and element.count("pages"):
+        laid = _fill(sheet, laid.setting, breaks=False)
     if laid is None:
         assert last_error
         raise last_error
@@ -219,8 +221,10 @@ class _Filler:
         return self.y - self.foot
 
     def place(self, block: Block) -> None:
-        if isinstance(block, White) and not self.items:
-            return
+        if not self.items and (
+            isinstance(block, White) or (isinstance(block, RuleLine) and self.pages)
+        ):
+            return  # what parts blocks is not wanted at the top of a page
         if isinstance(block, Chart) and block.least:
             if self.room < block.least and self.items:
                 self.turn()
@@ -269,17 +273,36 @@ def foot_lines(s: Setting, sheet: Element) -> Paragraph | None:
     return Paragraph(s.plain(words, type_, "soft"), s.width, type_.size * 1.2, type_.size)
 
 
-def _fill(sheet: Sheet, s: Setting) -> LaidOut:
+FOOT_GAP = 22.0
+
+
+def code_width(s: Setting) -> float:
+    """Width of the three marks and words that explain the line code."""
+    face, size = s.look.fonts.face(), s.type("footer").size
+    return sum(face.width(s.code_words[n]) * size + FOOT_GAP for n in ("hands", "dough", "oven"))
+
+
+def code_line(s: Setting, sheet: Element) -> float:
+    """Height of a line of its own for the line code, if it does not fit beside the foot's words; else 0."""
+    if not sheet.yes("code"):
+        return 0
+    face, size = s.look.fonts.face(), s.type("footer").size
+    words = face.width(tidy(sheet.text("footer") or s.look.school)) * size
+    counter = face.width(sheet.text("counter")) * size
+    return size * 1.25 if words + code_width(s) + counter > s.width - 12 else 0
+
+
+def _fill(sheet: Sheet, s: Setting, breaks: bool = True) -> LaidOut:
     running = sheet.element.elements("running")
     note = foot_lines(s, sheet.element)
-    foot = s.kind.grid.foot + (note.height if note else 0)
+    foot = s.kind.grid.foot + (note.height if note else 0) + code_line(s, sheet.element)
     filler = _Filler(s, running[0] if running else None, foot)
     waiting: list[Block] = []  # blocks tied to the next
     for item in _flow(s, sheet.element.elements()):
         if isinstance(item, Break):
             _put(filler, waiting, sheet.spot)
             waiting = []
-            if filler.items:
+            if filler.items and (breaks or item.title or item.note):
                 filler.turn()
             filler.title = item.title or filler.title
             filler.note = item.note or filler.note
@@ -382,7 +405,8 @@ def _draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
     grid, size = s.kind.grid, s.type("footer").size
     face, ink, soft = s.look.fonts.face(), s.colour("ink"), s.colour("soft")
     left, right = grid.margin, s.kind.paper[0] - grid.margin
-    extra = laid.foot_note.height if laid.foot_note else 0
+    own_line = code_line(s, laid.sheet.element)
+    extra = (laid.foot_note.height if laid.foot_note else 0) + own_line
     y = grid.foot - 20 + extra
     c.rule(left, grid.foot - 6 + extra, right, grid.foot - 6 + extra, 0.4 * s.look.thicker, ink)
     counter = (
@@ -396,20 +420,25 @@ def _draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
         c.text(edge, y, face, size, soft, counter)
         edge -= 12
     if laid.sheet.element.yes("code"):
+        line_y, words_edge = y, edge
+        if own_line:
+            y, edge = y - own_line, right
         for line in ("oven", "dough", "hands"):
             word = s.code_words[line]
             edge -= face.width(word) * size
             c.text(edge, y, face, size, soft, word)
             _code_mark(c, edge - 7, y + size * 0.9, y - size * 0.26, line, ink)
-            edge -= 22
+            edge -= FOOT_GAP
+        if own_line:
+            y, edge = line_y, words_edge
     words = tidy(laid.sheet.element.text("footer")).strip() or s.look.school
     if words:
-        fits = fitting_size(face, words, size, 6, edge - left - 6)
+        fits = fitting_size(face, words, size, min(size, 9.5), edge - left - 6)
         while face.width(words) * fits > edge - left - 6 and len(words) > 4:
             words = words[:-2].rstrip() + "…"
         c.text(left, y, face, fits, soft, words)
     if laid.foot_note:
-        laid.foot_note.draw(c, left, y - size * 0.35, tagged=False)
+        laid.foot_note.draw(c, left, y - own_line - size * 0.35, tagged=False)
 
 
 def _code_mark(c: TaggedCanvas, x: float, top: float, foot: float, line: str, ink: str) -> None:

@@ -359,28 +359,33 @@ def _lines(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
 
 def _strip(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:
     stops = e.elements("stop")
-    pitch = measure / max(1, len(stops))
     type_ = s.type("note")
-    made = [
-        (
-            Paragraph(
-                s.plain(stop.text("at"), type_, "accent", True),
-                pitch - 4,
-                type_.leading * 0.95,
-                type_.size,
-                lonely=True,
-            ),
-            Paragraph(
-                s.spans(stop.children, type_),
-                pitch - 4,
-                type_.leading * 0.95,
-                type_.size,
-                lonely=True,
-            ),
-        )
+    texts = [
+        (s.plain(stop.text("at"), type_, "accent", True), s.spans(stop.children, type_))
         for stop in stops
     ]
-    return Strip(made, pitch, 3)
+    widest = max((_longest_word(spans) for pair in texts for spans in pair), default=0) + 6
+    rows = 1
+    while rows < len(stops) and measure / -(-len(stops) // rows) < widest:
+        rows += 1
+    each = -(-len(stops) // rows)
+    pitch = measure / max(1, each)
+    made = [
+        tuple(
+            Paragraph(spans, pitch - 4, type_.leading * 0.95, type_.size, lonely=True)
+            for spans in pair
+        )
+        for pair in texts
+    ]
+    strips = [
+        Strip([(a, b) for a, b in made[at : at + each]], pitch, 3)
+        for at in range(0, len(made), each)
+    ]
+    return strips[0] if len(strips) == 1 else Stack(strips)
+
+
+def _longest_word(spans: Sequence[Span]) -> float:
+    return max((s.ink.face.width(w) * s.ink.size for s in spans for w in s.text.split()), default=0)
 
 
 def _qr(s: Setting, e: Element, measure: float, edge: float, size: str) -> Block:

@@ -48,7 +48,8 @@ def _to_unicode_map(name: str, subset: list[int]) -> str:
 
 
 # Two places where the library has no hook: the font's text map, and page keys it would drop.
-ttfonts.makeToUnicodeCMap = _to_unicode_map
+_ttfonts: Any = ttfonts
+_ttfonts.makeToUnicodeCMap = _to_unicode_map
 for _key in ("StructParents", "Tabs"):
     if _key not in pdfdoc.PDFPage.__NoDefault__:
         pdfdoc.PDFPage.__NoDefault__.append(_key)
@@ -72,7 +73,7 @@ class Branch:
     number: int = 0
 
 
-class _BranchObject(_Object):
+class _BranchObject(_Object):  # type: ignore[misc]
     """Writes a branch straight to bytes: a pack has thousands, and the general writer takes its time."""
 
     __RefOnly__ = 1
@@ -129,7 +130,7 @@ def _first_page(branch: Branch) -> int:
     return 0
 
 
-class TaggedCanvas(_Canvas):
+class TaggedCanvas(_Canvas):  # type: ignore[misc]
     """Draws and tags. Colours are strings of three numbers from 0 to 1, as the page code wants them."""
 
     def __init__(
@@ -399,7 +400,7 @@ class TaggedCanvas(_Canvas):
         return bytes(self.getpdfdata())
 
 
-class _TreeRoot(_Object):
+class _TreeRoot(_Object):  # type: ignore[misc]
     """The structure tree's root with the table that leads from page content back to its element."""
 
     __RefOnly__ = 1
