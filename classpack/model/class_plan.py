@@ -1,4 +1,4 @@
-"""The class plan: everything that is computed for one class day. Sheets only select from it and order it.
+"""What scaling gives: doughs, portions, stations and needs in grams, as they are printed.
 
 Nothing here is confidential: what a person must not have lives in :mod:`classpack.model.needs` and is handed on beside
 the plan, never inside it. A person's own swaps show only as what *their* bread uses.
@@ -6,15 +6,10 @@ the plan, never inside it. A person's own swaps show only as what *their* bread 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
-from classpack.errors import Remark
-from classpack.model.class_day import ClassDay, Person, Station
-from classpack.model.kitchen import Kitchen
-from classpack.model.larder import Larder
-from classpack.model.lesson import Lesson, Variation
-from classpack.model.safety import Placed
+from classpack.model.class_day import Person, Station
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,49 +148,3 @@ class Need:
     def grams(self) -> Fraction:
         """All parts together."""
         return sum((part.grams for part in self.parts), Fraction(0))
-
-
-@dataclass(frozen=True, slots=True)
-class ClassPlan:
-    """Everything computed for a class day: the one value the sheets read."""
-
-    lesson: Lesson
-    day: ClassDay
-    kitchen: Kitchen
-    larder: Larder
-    units: tuple[MixUnit, ...]
-    people: tuple[PersonPlan, ...]
-    batches: tuple[Batch, ...]
-    stations: tuple[StationPlan, ...]
-    shared: tuple[Weighed, ...]
-    needs: tuple[Need, ...]
-    for_everyone: tuple[Change, ...] = ()
-    cautions: tuple[tuple[str, Placed], ...] = ()
-    remarks: tuple[Remark, ...] = ()
-    _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
-
-    def __post_init__(self) -> None:
-        self._units.update({unit.key: unit for unit in self.units})
-
-    def unit(self, key: str) -> MixUnit:
-        """The mixing unit called ``key``."""
-        return self._units[key]
-
-    def placed(self, variation: str) -> Placed:
-        """Where the cautions of one bread are printed.
-
-        Raises:
-            KeyError: nobody makes it.
-        """
-        for name, placed in self.cautions:
-            if name == variation:
-                return placed
-        raise KeyError(variation)
-
-    @property
-    def made(self) -> tuple[Variation, ...]:
-        """The variations somebody makes or the tutor demonstrates, in the lesson's order."""
-        portions = [portion for person in self.people for portion in person.portions]
-        portions += [portion for batch in self.batches for portion in batch.portions]
-        used = {portion.variation for portion in portions}
-        return tuple(one for one in self.lesson.variations if one.name in used)

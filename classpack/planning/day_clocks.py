@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from math import ceil, floor
 
@@ -71,7 +72,7 @@ class _Teller:
                     station=station.name,
                 )
             )
-        for before, after in zip(entries[:], entries[1:], strict=False):
+        for before, after in itertools.pairwise(tuple(entries)):
             rests = self.rests_between(before.steps, after.steps)
             if rests:
                 entries.append(

@@ -360,7 +360,15 @@ def _events(
         )
     for talk in lesson.talks:
         if talk.when == "start":
-            events.append(DayEvent(f"talk: {talk.name}", ceil(talk.minutes), before_step=first))
+            earliest = ceil(day.welcome_min) + ceil(day.safety_min)
+            events.append(
+                DayEvent(
+                    f"talk: {talk.name}",
+                    ceil(talk.minutes),
+                    before_step=first,
+                    earliest_min=earliest,
+                )
+            )
         elif talk.when == "bulk proof":
             events.append(DayEvent(f"talk: {talk.name}", ceil(talk.minutes), after_step=last))
     before = None

@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from classpack.model.class_plan import (
     Change,
-    ClassPlan,
     MixUnit,
     PersonPlan,
     Portion,
@@ -17,6 +16,7 @@ from classpack.model.class_plan import (
 from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
+from classpack.planning.class_plan import ClassPlan
 from classpack.quantities import OvenHeat
 from classpack.sheets.step_words import Words, step_words
 
@@ -38,7 +38,8 @@ class Bread:
 class CardStep:
     """One step as this student reads it. ``minutes`` are at the class's pace; ``line`` is hands, dough or oven.
 
-    ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake.
+    ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake. ``about_min`` is
+    the clock (minutes after midnight) of the few steps that show one, so that a card stays true when the day slips.
     """
 
     number: int
@@ -53,6 +54,7 @@ class CardStep:
     heat: OvenHeat | None = None
     steam: str = "none"
     window_min: tuple[Fraction, Fraction] | None = None
+    about_min: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,11 @@ class CardPart:
 
 @dataclass(frozen=True, slots=True)
 class RecipeCard:
-    """One student's card. ``mixed_for`` is how many share the dough (1: their own); ``contains`` are allergen names."""
+    """One student's card.
+
+    ``mixed_for`` is how many share the dough (1: their own), ``sharers`` their seats, ``share_g`` this person's dough.
+    ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together.
+    """
 
     name: str
     seat: str
@@ -80,6 +86,9 @@ class RecipeCard:
     own: tuple[Change, ...]
     parts: tuple[CardPart, ...]
     after: tuple[FiredCaution, ...]
+    contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
+    sharers: tuple[str, ...]
+    share_g: Fraction
 
 
 def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
@@ -90,7 +99,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         one.station for one in plan.stations if one.station.name == person.person.station
     )
     changes = (*plan.for_everyone, *person.version.changes)
-    writer = _Writer(plan, changes, unit.lines if unit else (), person.dusting)
+    writer = _Writer(plan, person, changes, unit.lines if unit else ())
     parts = [CardPart(None, writer.base(breads))]
     parts += [CardPart(bread, writer.bread(bread, breads)) for bread in breads]
     return RecipeCard(
@@ -116,6 +125,9 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         ),
         parts=tuple(parts),
         after=_after(plan, breads),
+        contains=_contains(plan, person, breads),
+        sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
+        share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
     )
 
 
@@ -135,6 +147,15 @@ def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]
     return tuple(lines)
 
 
+def _contains(
+    plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]
+) -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
+    found: dict[tuple[str, ...], list[str]] = {}
+    for bread, line in zip(breads, plan.contains[person.index], strict=True):
+        found.setdefault((*line.names, *line.also), []).append(bread.word)
+    return tuple((names, tuple(words)) for names, words in found.items())
+
+
 def _after(plan: ClassPlan, breads: Iterable[Bread]) -> tuple[FiredCaution, ...]:
     found: dict[str, FiredCaution] = {}
     for bread in breads:
@@ -149,16 +170,41 @@ class _Writer:
     def __init__(
         self,
         plan: ClassPlan,
+        person: PersonPlan,
         changes: Sequence[Change],
         dough: Sequence[Weighed],
-        dusting: Sequence[Weighed],
     ) -> None:
         self.plan = plan
+        self.person = person
         self.changes = changes
         self.dough = dough
-        self.dusting = dusting
+        self.dusting = person.dusting
         self.number = 0
         self.divides_in_base = any(step.stage == "divide" for step in plan.lesson.base.method)
+        self.clock = plan.clocks.station(person.person.station)
+
+    def base_about(self, number: int, step: Step) -> int | None:
+        """When the dough is begun and when it is left to prove."""
+        if number and step.stage != "bulk proof":
+            return None
+        return next(
+            (self.plan.timed.clock(one.start_min) for one in self.clock if number in one.steps),
+            None,
+        )
+
+    def bread_about(self, bread: Bread, number: int, step: Step) -> int | None:
+        """When the bread is begun and when it is loaded."""
+        kind = "shape" if number == 0 else step.stage
+        if kind not in ("shape", "load"):
+            return None
+        for one in self.clock:
+            if (
+                one.kind == kind
+                and one.variation == bread.variation.name
+                and self.person.index in one.people
+            ):
+                return self.plan.timed.clock(one.start_min)
+        return None
 
     def base(self, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
         """The base dough's steps; the first dividing step tells every piece."""
@@ -168,7 +214,8 @@ class _Writer:
         for number, step in enumerate(self.plan.lesson.base.method):
             cautions = placed[number] if number < len(placed) else ()
             mine = divide if step.stage == "divide" else ()
-            steps.append(self.step(step, (*self.dough, *self.dusting), "", cautions, mine))
+            about = self.base_about(number, step)
+            steps.append(self.step(step, (*self.dough, *self.dusting), "", cautions, mine, about))
             divide = () if mine else divide
         return tuple(steps)
 
@@ -179,9 +226,10 @@ class _Writer:
         lines = (*bread.portion.toppings, *self.dusting, *self.dough)
         divide: tuple[Bread, ...] = () if self.divides_in_base else (bread,)
         steps = []
-        for step, cautions in zip(bread.variation.method, before, strict=True):
+        for number, (step, cautions) in enumerate(zip(bread.variation.method, before, strict=True)):
             mine = divide if step.stage == "divide" else ()
-            steps.append(self.step(step, lines, name, cautions, mine))
+            about = self.bread_about(bread, number, step)
+            steps.append(self.step(step, lines, name, cautions, mine, about))
             divide = () if mine else divide
         return tuple(steps)
 
@@ -192,16 +240,19 @@ class _Writer:
         variation: str,
         cautions: tuple[FiredCaution, ...],
         divide: tuple[Bread, ...],
+        about_min: int | None,
     ) -> CardStep:
         """One step, numbered."""
         self.number += 1
         waits = step.stage in WAIT_STAGES
+        day = self.plan.day
+        own = {"load": day.loading_min, "take out": day.unloading_min}
         return CardStep(
             number=self.number,
             stage=step.stage,
             head=step.head,
             words=step_words(step, lines, self.changes, variation),
-            minutes=step.wait_min if waits else step.hands_min * self.plan.day.pace,
+            minutes=step.wait_min if waits else own.get(step.stage, step.hands_min * day.pace),
             line="oven" if step.stage == "bake" else "dough" if waits else "hands",
             ready_when="" if step.stage == "take out" else step.ready_when,
             cautions=cautions,
@@ -209,4 +260,5 @@ class _Writer:
             heat=step.heat,
             steam=step.steam,
             window_min=step.window_min,
+            about_min=about_min,
         )

@@ -1,0 +1,203 @@
+"""The commands. The only place that writes to the terminal; everything heavy is imported when a command needs it."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from classpack import __version__
+
+if TYPE_CHECKING:
+    from classpack.errors import Remark
+    from classpack.workshop import Planned
+
+FAILED = 1
+INTERRUPTED = 130
+
+_ABOUT = """\
+classpack turns a bread lesson and a class day into the printed pack: a recipe card for each student,
+a sheet for each station, one shopping list, the tutor's run sheet and the safety sheets.
+Everything is read from YAML files in one folder; nothing is sent anywhere."""
+
+_EXAMPLES = """\
+examples:
+  classpack start my-class                      a lesson, a kitchen and class days to edit, that already work
+  classpack check my-class/saturday-twelve.yaml say everything that is wrong, and what the tutor should know
+  classpack make my-class/saturday-twelve.yaml  print the pack into output/saturday-twelve/
+  classpack show my-class/saturday-twelve.yaml  amounts, shopping and the day in the terminal"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Returns:
+        0 when done, 1 when something must be mended first, 2 for a mistyped command, 130 when interrupted.
+    """
+    _speak_utf8()
+    parser = _parser()
+    args = parser.parse_args(argv)
+    run: Callable[[argparse.Namespace], int] | None = getattr(args, "run", None)
+    if run is None:
+        parser.print_help()
+        return 0
+    from classpack.errors import LessonError
+
+    try:
+        return run(args)
+    except LessonError as error:
+        for problem in error.problems:
+            _say(str(problem))
+        count = len(error.problems)
+        _say(f"{count} thing{'s' if count != 1 else ''} to mend; nothing was written")
+        return FAILED
+    except KeyboardInterrupt:
+        _say("stopped; nothing was changed")
+        return INTERRUPTED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FAILED
+
+
+def _speak_utf8() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure:
+            reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
+def _say(text: str) -> None:
+    print(text, file=sys.stderr)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="classpack",
+        description=_ABOUT,
+        epilog=_EXAMPLES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"classpack {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    check = _command(
+        commands,
+        "check",
+        _check,
+        "read and plan a class day, say all problems and remarks, write nothing",
+    )
+    _class_file(check)
+
+    make = _command(commands, "make", _make, "print the pack of a class day")
+    _class_file(make)
+    make.add_argument(
+        "--out",
+        metavar="FOLDER",
+        default="output",
+        help="folder the pack's own folder is made in (output)",
+    )
+    make.add_argument(
+        "--paper", choices=("A4", "Letter"), help="paper, instead of the class file's"
+    )
+    make.add_argument(
+        "--templates", metavar="FOLDER", help="your own templates, instead of classpack's"
+    )
+
+    show = _command(commands, "show", _show, "show amounts, shopping or the day in the terminal")
+    _class_file(show)
+    show.add_argument("--what", choices=("amounts", "shopping", "day"), help="only this part")
+
+    start = _command(
+        commands,
+        "start",
+        _start,
+        "copy lessons, kitchens and class days that work, for you to edit",
+    )
+    start.add_argument("folder", metavar="FOLDER", help="a new folder, or an empty one")
+    return parser
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser],
+    name: str,
+    run: Callable[[argparse.Namespace], int],
+    about: str,
+) -> argparse.ArgumentParser:
+    example = next(line.strip() for line in _EXAMPLES.splitlines() if f"classpack {name}" in line)
+    parser = commands.add_parser(
+        name,
+        help=about,
+        description=about[0].upper() + about[1:] + ".",
+        epilog=f"example: {example.split('  ')[0]}",
+    )
+    parser.set_defaults(run=run)
+    return parser
+
+
+def _class_file(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "class_file",
+        metavar="CLASS.yaml",
+        type=Path,
+        help="the class day's file; it names the others",
+    )
+
+
+def _planned(args: argparse.Namespace) -> Planned:
+    from classpack.workshop import plan_class, read_sources
+
+    return plan_class(read_sources(args.class_file))
+
+
+def _remarks(remarks: Iterable[Remark]) -> None:
+    for remark in remarks:
+        print(remark)
+
+
+def _check(args: argparse.Namespace) -> int:
+    planned = _planned(args)
+    _remarks(planned.plan.remarks)
+    print(planned.plan.verdict.text)
+    print("nothing to mend")
+    return 0
+
+
+def _make(args: argparse.Namespace) -> int:
+    from classpack.workshop import make_pack
+
+    report = make_pack(
+        args.class_file, Path(args.out), paper=args.paper, templates=args.templates, tell=_progress
+    )
+    _progress("")
+    for name, pages in report.sheets:
+        print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
+    print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in pack.pdf")
+    _remarks(report.remarks)
+    print(report.verdict)
+    return 0
+
+
+def _progress(text: str) -> None:
+    if sys.stderr.isatty():
+        print(f"\r\033[K{text}", end="", file=sys.stderr, flush=True)
+
+
+def _show(args: argparse.Namespace) -> int:
+    from classpack.sheets.terminal import show_lines
+
+    for line in show_lines(_planned(args).plan, args.what or ""):
+        print(line)
+    return 0
+
+
+def _start(args: argparse.Namespace) -> int:
+    from classpack.workshop import start_folder
+
+    folder = start_folder(Path(args.folder))
+    print(
+        f"{folder} is ready: edit the files, then: classpack make {folder / 'saturday-twelve.yaml'}"
+    )
+    return 0

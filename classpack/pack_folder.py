@@ -1,0 +1,78 @@
+"""Writing a pack: a folder appears only when it is complete; an old one is replaced whole, or stays as it was."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from classpack.errors import LessonError, Problem, Spot
+
+MARK = "class.json"
+"""Every pack holds it; a folder without it was not made here and is never replaced."""
+CONFIDENTIAL = "confidential"
+
+
+def write_pack(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write ``files`` (by their path below ``folder``) and put them in place of an older pack in one move.
+
+    Raises:
+        LessonError: the folder holds something else, or cannot be written; then it is as it was before.
+    """
+    spot = Spot(str(folder), 1)
+    if folder.is_symlink() or (folder.exists() and not (folder / MARK).is_file()):
+        raise LessonError(
+            [
+                Problem(
+                    spot,
+                    f"'{folder}' is there and is no pack",
+                    "name another folder with --out, or move it away",
+                )
+            ]
+        )
+    part: Path | None = None
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        part = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        for name, data in files.items():
+            path = part / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(data)
+        part.chmod(0o755)
+        if (part / CONFIDENTIAL).is_dir():
+            (part / CONFIDENTIAL).chmod(0o700)
+        _put_in_place(part, folder)
+        part = None
+    except OSError as error:
+        reason = (error.strerror or "it cannot be written").lower()
+        raise LessonError(
+            [
+                Problem(
+                    spot,
+                    f"the pack cannot be written: {reason}",
+                    "name a folder you may write to with --out, with room on its disk",
+                )
+            ]
+        ) from None
+    finally:
+        if part is not None:
+            shutil.rmtree(part, ignore_errors=True)
+
+
+def _put_in_place(part: Path, folder: Path) -> None:
+    if not folder.exists():
+        part.rename(folder)
+        return
+    old = Path(tempfile.mkdtemp(prefix=f".{folder.name}-old-", dir=folder.parent))
+    try:
+        os.rename(folder, old / "pack")
+        try:
+            os.rename(part, folder)
+        except BaseException:
+            os.rename(old / "pack", folder)
+            raise
+    finally:
+        if folder.exists():
+            shutil.rmtree(old, ignore_errors=True)

@@ -1,0 +1,85 @@
+"""The class plan: everything that is computed for one class day. Sheets only select from it and order it.
+
+Nothing here is confidential: what a person must not have is handed on beside the plan, never inside it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from classpack.errors import Remark
+from classpack.model.class_day import ClassDay
+from classpack.model.class_plan import (
+    Batch,
+    Change,
+    MixUnit,
+    Need,
+    PersonPlan,
+    StationPlan,
+    Weighed,
+)
+from classpack.model.day_advice import DayVerdict
+from classpack.model.kitchen import Kitchen
+from classpack.model.larder import Larder
+from classpack.model.lesson import Lesson, Variation
+from classpack.model.safety import FiredCaution, Placed
+from classpack.model.timed_day import DayClocks, TimedDay
+from classpack.planning.allergens import ContainsLine
+from classpack.planning.home_batch import HomeBatch
+from classpack.planning.shopping import ShoppingList
+
+
+@dataclass(frozen=True, slots=True)
+class ClassPlan:
+    """Everything computed for a class day: the one value the sheets read.
+
+    ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch of every bread.
+    """
+
+    lesson: Lesson
+    day: ClassDay
+    kitchen: Kitchen
+    larder: Larder
+    units: tuple[MixUnit, ...]
+    people: tuple[PersonPlan, ...]
+    batches: tuple[Batch, ...]
+    stations: tuple[StationPlan, ...]
+    shared: tuple[Weighed, ...]
+    needs: tuple[Need, ...]
+    for_everyone: tuple[Change, ...]
+    cautions: tuple[tuple[str, Placed], ...]
+    whole_class: tuple[FiredCaution, ...]
+    timed: TimedDay
+    clocks: DayClocks
+    verdict: DayVerdict
+    basket: ShoppingList
+    home: tuple[tuple[str, HomeBatch], ...]
+    contains: tuple[tuple[ContainsLine, ...], ...]
+    remarks: tuple[Remark, ...] = ()
+    _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        self._units.update({unit.key: unit for unit in self.units})
+
+    def unit(self, key: str) -> MixUnit:
+        """The mixing unit called ``key``."""
+        return self._units[key]
+
+    def placed(self, variation: str) -> Placed:
+        """Where the cautions of one bread are printed.
+
+        Raises:
+            KeyError: nobody makes it.
+        """
+        for name, placed in self.cautions:
+            if name == variation:
+                return placed
+        raise KeyError(variation)
+
+    @property
+    def made(self) -> tuple[Variation, ...]:
+        """The variations somebody makes or the tutor demonstrates, in the lesson's order."""
+        portions = [portion for person in self.people for portion in person.portions]
+        portions += [portion for batch in self.batches for portion in batch.portions]
+        used = {portion.variation for portion in portions}
+        return tuple(one for one in self.lesson.variations if one.name in used)

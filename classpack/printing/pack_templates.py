@@ -1,0 +1,41 @@
+"""The templates as a pack uses them: the number filters, and those that know the class's money."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+from classpack.model.money import coin_places
+from classpack.printing.filters import Format, format_of, grams, money
+from classpack.printing.templates import Templates
+from classpack.printing.words import read_words
+from classpack.quantities import rounded_to
+
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "$", "NZD": "$"}
+"""Signs in common use; another currency is printed by its three letters (ISO 4217)."""
+
+
+def pack_templates(folder: Path, language: str, currency: str) -> Templates:
+    """The templates of ``folder`` for one class."""
+    form = format_of(read_words(folder, language))
+    return Templates(
+        folder, language, {"coins": _coins(form, currency), "about_grams": _about_grams(form)}
+    )
+
+
+def _coins(form: Format, currency: str) -> Callable[[int], str]:
+    sign = SIGNS.get(currency, f"{currency} ")
+    places = coin_places(currency)
+
+    def coins(value: int) -> str:
+        return money(Fraction(value, 10**places), form, sign)
+
+    return coins
+
+
+def _about_grams(form: Format) -> Callable[[Fraction], str]:
+    def about_grams(value: Fraction) -> str:
+        return grams(rounded_to(value, Fraction(10 if value >= 100 else 5)), form)
+
+    return about_grams

@@ -1,0 +1,171 @@
+"""Everything computed, as JSON for other programs. Never holds what a person must not eat.
+
+Weights are grams and times minutes after midnight of the class's date; both are numbers. A number that has no exact decimal form is
+rounded to six places.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from fractions import Fraction
+
+from classpack.model.class_plan import Portion, Weighed
+from classpack.model.timed_day import Entry
+from classpack.planning.class_plan import ClassPlan
+
+VERSION = "classpack-class/1"
+
+Json = dict[str, object]
+
+
+def class_json(plan: ClassPlan) -> str:
+    """The plan as a JSON text; see ``tests/data/class.schema.json`` for its form."""
+    return json.dumps(_plan(plan), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def number(value: Fraction | int) -> int | float:
+    """A whole number as an integer, else as the nearest number of six decimals."""
+    exact = Fraction(value)
+    return int(exact) if exact.denominator == 1 else round(float(exact), 6)
+
+
+def _plan(plan: ClassPlan) -> Json:
+    day = plan.day
+    return {
+        "schema": VERSION,
+        "class": {
+            "title": day.title,
+            "lesson": plan.lesson.title,
+            "kitchen": plan.kitchen.name,
+            "date": day.date.isoformat(),
+            "start_min": day.start_min,
+            "end_min": day.end_min,
+            "region": day.region,
+            "mixing": day.mixed_by,
+        },
+        "doughs": [
+            {
+                "key": unit.key,
+                "kind": unit.kind,
+                "station": unit.station,
+                "seats": [day.people[index].seat for index in unit.people],
+                "dough_g": number(unit.dough_g),
+                "pieces": [{"bread": name, "pieces": count} for name, count in unit.pieces],
+                "lines": _weighed(unit.lines),
+            }
+            for unit in plan.units
+        ],
+        "people": [
+            {
+                "name": one.person.name,
+                "seat": one.person.seat,
+                "station": one.person.station,
+                "dough": one.unit,
+                "breads": _portions(plan, one.portions),
+                "for_bench_and_bowl": _weighed(one.dusting),
+            }
+            for one in plan.people
+        ],
+        "batches": [
+            {
+                "kind": one.kind,
+                "breads": _portions(plan, one.portions),
+                "for_bench_and_bowl": _weighed(one.dusting),
+            }
+            for one in plan.batches
+        ],
+        "stations": [
+            {
+                "name": one.station.name,
+                "place": one.station.place,
+                "seats": [day.people[index].seat for index in one.people],
+                "weigh_out": _weighed(one.weigh_out),
+                "clock": [_entry(plan, entry) for entry in plan.clocks.station(one.station.name)],
+            }
+            for one in plan.stations
+        ],
+        "ovens": [
+            {"name": name, "clock": [_entry(plan, entry) for entry in entries]}
+            for name, entries in plan.clocks.ovens
+        ],
+        "shopping": {
+            "currency": day.currency,
+            "total": plan.basket.total,
+            "without_price": list(plan.basket.unpriced),
+            "lines": [
+                {
+                    "ingredient": line.ingredient,
+                    "aisle": line.aisle,
+                    "unit": line.unit,
+                    "need": number(line.need),
+                    "have": number(line.have),
+                    "left": number(line.left),
+                    "cost": line.cost,
+                    "packs": [
+                        {
+                            "size": number(bought.pack.value),
+                            "unit": bought.pack.unit,
+                            "count": bought.count,
+                            "price": bought.price,
+                        }
+                        for bought in line.buy
+                    ],
+                    "from": [
+                        {"where": part.where, "grams": number(part.grams)} for part in line.parts
+                    ],
+                }
+                for line in plan.basket.lines
+            ],
+        },
+        "day": {
+            "verdict": plan.verdict.kind,
+            "spare_min": plan.verdict.spare_min,
+            "text": plan.verdict.text,
+        },
+        "remarks": [str(remark) for remark in plan.remarks],
+    }
+
+
+def _weighed(lines: Iterable[Weighed]) -> list[Json]:
+    return [
+        {
+            "ingredient": line.ingredient,
+            "grams": number(line.grams),
+            "count": None if line.count is None else number(line.count),
+            "bakers_percent": None if line.percent is None else number(line.percent),
+            "purpose": line.purpose,
+        }
+        for line in lines
+    ]
+
+
+def _portions(plan: ClassPlan, portions: Iterable[Portion]) -> list[Json]:
+    return [
+        {
+            "bread": one.variation,
+            "pieces": one.pieces,
+            "piece_dough_g": number(plan.lesson.variation(one.variation).piece_dough_g),
+            "piece_baked_g": number(one.baked_piece_g),
+            "toppings": _weighed(one.toppings),
+        }
+        for one in portions
+    ]
+
+
+def _entry(plan: ClassPlan, entry: Entry) -> Json:
+    start = plan.day.start_min
+    found: Json = {
+        "kind": entry.kind,
+        "start_min": start + entry.start_min,
+        "end_min": start + entry.end_min,
+    }
+    if entry.what:
+        found["what"] = entry.what
+    if entry.variation:
+        found |= {"bread": entry.variation, "pieces": entry.pieces, "station": entry.station}
+        found["seats"] = [plan.day.people[index].seat for index in entry.people]
+    if entry.oven:
+        found |= {"oven": entry.oven, "dial_c": entry.dial_c}
+        found["shelves"] = list(entry.shelves)
+    return found

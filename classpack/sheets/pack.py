@@ -1,0 +1,54 @@
+"""Which sheets a pack holds, in which order, in which file each is printed, and from which template."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.recipe_card import cards
+from classpack.sheets.station_sheet import station_sheet
+
+
+@dataclass(frozen=True, slots=True)
+class SheetJob:
+    """One sheet to print: ``file`` without its ending, below the pack's folder; ``values`` go into ``template``."""
+
+    file: str
+    template: str
+    values: dict[str, object] = field(repr=False)
+
+
+def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
+    """The sheets of the shared pack, in the order of ``pack.pdf``."""
+    jobs = [
+        SheetJob(f"cards/{_file(card.seat)}", "recipe_card", {"card": card}) for card in cards(plan)
+    ]
+    jobs += [
+        SheetJob(
+            f"stations/{_file(one.station.name)}",
+            "station_sheet",
+            {"sheet": station_sheet(plan, one)},
+        )
+        for one in plan.stations
+        if one.people
+    ]
+    jobs.append(SheetJob("shopping-list", "shopping_list", {"basket": plan.basket}))
+    return _apart(jobs)
+
+
+def _file(name: str) -> str:
+    """A seat or station as a file's name: letters, digits and hyphens only."""
+    return re.sub(r"[^A-Za-z0-9-]+", "-", name).strip("-") or "x"
+
+
+def _apart(jobs: list[SheetJob]) -> tuple[SheetJob, ...]:
+    """No two sheets in one file: a second of the same name gets a number."""
+    seen: dict[str, int] = {}
+    found = []
+    for job in jobs:
+        key = job.file.casefold()
+        seen[key] = seen.get(key, 0) + 1
+        file = job.file if seen[key] == 1 else f"{job.file}-{seen[key]}"
+        found.append(SheetJob(file, job.template, job.values))
+    return tuple(found)

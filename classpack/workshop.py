@@ -1,0 +1,394 @@
+"""The shell: read the files, plan the class, lay out, print, write. A straight line; the thinking is elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+from typing import TypeVar
+
+from classpack.errors import LessonError, Problem, Remark, Spot
+from classpack.model.class_day import ClassDay
+from classpack.model.class_plan import Change, PersonPlan, Version
+from classpack.model.kitchen import Kitchen
+from classpack.model.larder import Larder
+from classpack.model.lesson import Lesson
+from classpack.model.money import coin_places
+from classpack.model.needs import NeedsPlan
+from classpack.model.safety import Catalogue
+from classpack.model.timed_day import TimedDay
+from classpack.pack_folder import write_pack
+from classpack.places import beside, own_folder, read_text
+from classpack.planning.allergens import ContainsLine, contains_line
+from classpack.planning.class_cautions import class_cautions, place_facts
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.day_clocks import day_clocks
+from classpack.planning.day_setting import day_setting
+from classpack.planning.day_verdict import explain
+from classpack.planning.home_batch import home_batch
+from classpack.planning.needs import resolve
+from classpack.planning.sanity import dough_objections
+from classpack.planning.scaling import changed_formula, scaled
+from classpack.planning.shopping import shopping_list
+from classpack.planning.timetable import NoPlanError, plan_day
+from classpack.planning.yeast import converted_g, yeast_in_form
+from classpack.reading.caution_file import package_catalogue, with_own_cautions
+from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
+from classpack.reading.kitchen_file import read_kitchen
+from classpack.reading.larder_file import merged, package_larder, read_larder
+from classpack.reading.lesson_file import read_lesson
+from classpack.reading.yaml_lines import Text
+from classpack.sheets.class_json import class_json
+from classpack.sheets.csv_text import csv_text, shopping_rows
+from classpack.sheets.pack import pack_jobs
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Sources:
+    """Everything read from files, checked."""
+
+    lesson: Lesson
+    day: ClassDay
+    kitchen: Kitchen
+    larder: Larder
+    catalogue: Catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """What was computed: the plan that sheets read, and beside it what is confidential."""
+
+    plan: ClassPlan
+    needs: NeedsPlan = field(repr=False)
+
+
+def read_sources(class_path: Path) -> Sources:
+    """Read a class day and every file it names.
+
+    Raises:
+        LessonError: with every problem found in all of them.
+    """
+    shown = str(class_path)
+    top, files, problems = open_class(read_text(class_path, shown), shown)
+    larder = _part(problems, lambda: _larder(class_path, files)) or package_larder()
+    catalogue = _part(problems, lambda: _catalogue(class_path, files)) or package_catalogue()
+    kitchen = _part(problems, lambda: _kitchen(class_path, files))
+    lesson = _part(problems, lambda: _lesson(class_path, files, larder))
+    if lesson is None:
+        raise LessonError(problems)
+    day = read_class(top, shown, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
+    for stock in day.stock:
+        if larder.get(stock.ingredient) is None and stock.spot:
+            problems.append(
+                Problem(
+                    stock.spot,
+                    f"no ingredient '{stock.ingredient}' in the larder",
+                    "take it off the stock, or add it to your larder",
+                )
+            )
+    if problems or kitchen is None:
+        raise LessonError(problems)
+    return Sources(lesson, day, kitchen, larder, catalogue)
+
+
+def plan_class(sources: Sources) -> Planned:
+    """Compute everything a class day needs.
+
+    Raises:
+        LessonError: with every problem of sums, allergens and heat, and with what no day plan can mend.
+    """
+    lesson, day, kitchen, larder = sources.lesson, sources.day, sources.kitchen, sources.larder
+    problems: list[Problem] = []
+    remarks = [Remark("taken for granted", text) for text in day.assumed]
+    for objection in dough_objections(lesson.base.formula, larder):
+        if objection.severity == "problem":
+            spot = objection.spot or lesson.base.spot or Spot(lesson.file, 1)
+            problems.append(Problem(spot, objection.wrong, objection.right))
+        else:
+            remarks.append(Remark("dough", f"{objection.wrong}; {objection.right}"))
+    needs = resolve(lesson, day, larder)
+    yeast = _yeast_changes(lesson, day, larder, problems)
+    versions = tuple(Version((*yeast, *one.changes)) for one in needs.versions)
+    scale, unweighable = scaled(
+        lesson, day, kitchen, larder, needs.makings, versions,
+        for_all=(*yeast, *needs.for_everyone), demonstrated=(*yeast, *needs.demonstration), alone=needs.mixes_alone,
+    )  # fmt: skip
+    problems += unweighable
+    made = {portion.variation for one in scale.people for portion in one.portions}
+    made |= {portion.variation for one in scale.batches for portion in one.portions}
+    breads = [one for one in lesson.variations if one.name in made]
+    cautions = class_cautions(
+        lesson, breads, place_facts(lesson, day, kitchen, larder), sources.catalogue
+    )
+    problems += cautions.problems
+    must_not_list = {check.ingredient: check.allergens for check in needs.buy_checks}
+    basket = shopping_list(scale.needs, larder, day.stock, must_not_list)
+    problems += basket.problems
+    if problems:
+        raise LessonError(problems)
+    timed = _timed(lesson, day, kitchen, scale.people)
+    formula = changed_formula(lesson.base.formula, (*yeast, *needs.for_everyone))
+    verdict = explain(timed.setting.problem, timed.plan)
+    plan = ClassPlan(
+        lesson=lesson,
+        day=day,
+        kitchen=kitchen,
+        larder=larder,
+        units=scale.units,
+        people=scale.people,
+        batches=scale.batches,
+        stations=scale.stations,
+        shared=scale.shared,
+        needs=scale.needs,
+        for_everyone=(*yeast, *needs.for_everyone),
+        cautions=cautions.placed,
+        whole_class=cautions.whole_class,
+        timed=timed,
+        clocks=day_clocks(lesson, timed),
+        verdict=verdict,
+        basket=basket,
+        home=tuple(
+            (
+                one.name,
+                home_batch(
+                    formula, larder, one.home_pieces, one.piece_dough_g, lesson.base.left_percent
+                ),
+            )
+            for one in breads
+        ),
+        contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
+        remarks=(*remarks, *scale.remarks, *timed.setting.remarks, *basket.remarks),
+    )
+    return Planned(plan, needs)
+
+
+def _yeast_changes(
+    lesson: Lesson, day: ClassDay, larder: Larder, problems: list[Problem]
+) -> tuple[Change, ...]:
+    """The yeast the shop had, instead of the lesson's."""
+    if not day.yeast_form:
+        return ()
+    changes = []
+    for name in dict.fromkeys(line.ingredient for line in lesson.base.formula.lines):
+        one = larder[name]
+        if one.kind != "yeast" or one.yeast_form == day.yeast_form:
+            continue
+        into = yeast_in_form(name, larder, day.yeast_form)
+        if into:
+            changes.append(
+                Change(name, into, converted_g(Fraction(1), one.yeast_form, day.yeast_form))
+            )
+        else:
+            problems.append(
+                Problem(
+                    day.spot or Spot(day.file, 1),
+                    f"the larder has no {day.yeast_form} yeast",
+                    "add one to your larder",
+                )
+            )
+    return tuple(changes)
+
+
+def _timed(
+    lesson: Lesson, day: ClassDay, kitchen: Kitchen, people: tuple[PersonPlan, ...]
+) -> TimedDay:
+    setting = day_setting(lesson, day, kitchen, people)
+    try:
+        return TimedDay(setting, plan_day(setting.problem), day.start_min)
+    except NoPlanError as error:
+        spot = day.spot or Spot(day.file, 1)
+        raise LessonError(
+            [
+                Problem(spot, f"the day cannot be planned: {fault.wrong}", fault.right)
+                for fault in error.faults
+            ]
+        ) from None
+
+
+def _contains(
+    lesson: Lesson, person: PersonPlan, region: str, larder: Larder
+) -> tuple[ContainsLine, ...]:
+    """What each of a person's breads contains, with their changes made."""
+    lines = []
+    for portion in person.portions:
+        swapped = {
+            change.out: change.into for change in person.version.changes if not change.variation
+        }
+        names = [
+            swapped.get(line.ingredient, line.ingredient) for line in lesson.base.formula.lines
+        ]
+        names += [line.ingredient for line in (*portion.toppings, *person.dusting)]
+        lines.append(contains_line([larder[name] for name in names if name], region))
+    return tuple(lines)
+
+
+def _part(problems: list[Problem], read: Callable[[], T]) -> T | None:
+    """Read one file; its problems join the others, so that all are told at once."""
+    try:
+        return read()
+    except LessonError as error:
+        problems += error.problems
+        return None
+
+
+def _named(class_path: Path, name: Text) -> tuple[Path, str]:
+    path = beside(class_path, name.value, name.spot)
+    return path, str(class_path.parent / name.value)
+
+
+def _larder(class_path: Path, files: ClassFiles) -> Larder:
+    if files.larder is None:
+        return package_larder()
+    path, shown = _named(class_path, files.larder)
+    return merged(package_larder(), read_larder(read_text(path, shown, files.larder.spot), shown))
+
+
+def _catalogue(class_path: Path, files: ClassFiles) -> Catalogue:
+    if files.cautions is None:
+        return package_catalogue()
+    path, shown = _named(class_path, files.cautions)
+    return with_own_cautions(
+        package_catalogue(), read_text(path, shown, files.cautions.spot), shown
+    )
+
+
+def _kitchen(class_path: Path, files: ClassFiles) -> Kitchen | None:
+    if files.kitchen is None:
+        return None
+    path, shown = _named(class_path, files.kitchen)
+    return read_kitchen(read_text(path, shown, files.kitchen.spot), shown)
+
+
+def _lesson(class_path: Path, files: ClassFiles, larder: Larder) -> Lesson | None:
+    if files.lesson is None:
+        return None
+    path, shown = _named(class_path, files.lesson)
+    return read_lesson(read_text(path, shown, files.lesson.spot), shown, larder)
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What was printed: the folder, each file with its pages (None for what has none), and what the tutor should know."""
+
+    folder: Path
+    sheets: tuple[tuple[str, int | None], ...]
+    pages: int
+    remarks: tuple[Remark, ...]
+    verdict: str
+
+
+def start_folder(folder: Path) -> Path:
+    """Copy the example lessons, kitchens, larders and class days into ``folder``.
+
+    Raises:
+        LessonError: the folder holds something already, or cannot be written.
+    """
+    spot = Spot(str(folder), 1)
+    try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            raise LessonError(
+                [
+                    Problem(
+                        spot,
+                        f"'{folder}' is not empty",
+                        "name a new folder, so that nothing of yours is overwritten",
+                    )
+                ]
+            )
+        folder.mkdir(parents=True, exist_ok=True)
+        for path in sorted(own_folder("lessons").glob("*")):
+            if path.suffix in (".yaml", ".csv"):
+                (folder / path.name).write_bytes(path.read_bytes())
+    except OSError as error:
+        reason = (error.strerror or "it cannot be written").lower()
+        raise LessonError(
+            [
+                Problem(
+                    spot,
+                    f"'{folder}' cannot be written: {reason}",
+                    "name a folder you may write to",
+                )
+            ]
+        ) from None
+    return folder
+
+
+def make_pack(
+    class_path: Path,
+    out: Path,
+    *,
+    paper: str | None = None,
+    templates: str | None = None,
+    tell: Callable[[str], None] = lambda text: None,
+) -> Report:
+    """Read a class day, plan it, print every sheet and put the pack into ``out`` under the class file's name.
+
+    Args:
+        paper: ``A4`` or ``Letter``, instead of what the class file says.
+        templates: a folder of templates, instead of classpack's own.
+        tell: is told what is being done, one short text at a time.
+
+    Raises:
+        LessonError: with every problem; nothing is written then, and an older pack stays.
+    """
+    tell("reading")
+    sources = read_sources(class_path)
+    tell("planning")
+    planned = plan_class(sources)
+    tell("printing")
+    pack = print_pack(
+        planned,
+        paper or planned.plan.day.paper,
+        Path(templates) if templates else own_folder("templates"),
+    )
+    tell("writing")
+    folder = out / class_path.stem
+    write_pack(folder, pack.files)
+    return Report(folder, pack.sheets, pack.pages, planned.plan.remarks, planned.plan.verdict.text)
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A printed pack in memory: every file by its path, and how many pages each sheet has."""
+
+    files: dict[str, bytes] = field(repr=False)
+    sheets: tuple[tuple[str, int | None], ...]
+    pages: int
+
+
+def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
+    """Draw every sheet of a planned class.
+
+    Raises:
+        LessonError: a template is wrong, a letter no font has, or something does not fit.
+    """
+    from classpack.printing.look import read_look
+    from classpack.printing.pack_templates import pack_templates
+    from classpack.printing.pdf import Part, draw_pack
+
+    plan = planned.plan
+    look = read_look(
+        folder, paper=paper, style=plan.day.style.replace(" ", "-"), school=plan.day.school
+    )
+    templates = pack_templates(folder, plan.day.language, plan.day.currency)
+    shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen}
+    jobs = pack_jobs(plan)
+    sheets = [templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in jobs]
+    parts = [Part(some[0].title, some) for some in sheets]
+    printed = draw_pack(
+        parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor
+    )
+    files = {f"{job.file}.pdf": data for job, data in zip(jobs, printed.parts, strict=True)}
+    files["pack.pdf"] = printed.pack
+    files["shopping-list.csv"] = csv_text(
+        shopping_rows(plan.basket, coin_places(plan.day.currency))
+    ).encode("utf-8-sig")
+    files["class.json"] = class_json(plan).encode("utf-8")
+    counted: list[tuple[str, int | None]] = [
+        (f"{job.file}.pdf", pages) for job, pages in zip(jobs, printed.part_pages, strict=True)
+    ]
+    counted += [(name, None) for name in ("pack.pdf", "shopping-list.csv", "class.json")]
+    return Pack(files, tuple(counted), printed.pages)
