@@ -1,0 +1,223 @@
+"""The wall's safety sheet and the accident form: this class's hazards in the order of the day, first aid, whom to call."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from classpack.errors import Remark
+from classpack.model.kitchen import Kitchen
+from classpack.model.safety import (
+    HEALTH_GROUPS,
+    RESERVED,
+    Catalogue,
+    Caution,
+    FiredCaution,
+    FirstAid,
+    Settled,
+    severity_rank,
+)
+from classpack.planning.briefing import Met
+from classpack.planning.emergency import EmergencyCall, emergency_call
+
+MOST_HAZARDS = 6
+WALL_AID = ("burn", "anaphylaxis")
+"""First aid that always hangs on the wall, in this order."""
+
+DISCLAIMER = (
+    "General guidance for a class. It does not replace your own risk assessment, the maker's instructions, your venue's rules "
+    "or the law where you are. If they differ, follow the stricter one."
+)
+LOCAL_RULES = "For medical, electrical or gas matters ask a qualified person. Local codes and licensed practice come first."
+CONFIRM = "confirm with your venue"
+NOT_REVIEWED = "translation not reviewed"
+
+
+@dataclass(frozen=True, slots=True)
+class SafetySheet:
+    """What hangs on the wall. Empty texts are blanks to fill in by hand."""
+
+    hazards: tuple[Met, ...]
+    first_aid: tuple[FirstAid, ...]
+    call: EmergencyCall
+    address: str
+    first_aider: str
+    first_aid_box: str
+    fire_exit: str
+    burn_tap: str
+    disclaimer: str
+    local_rules: str
+    not_reviewed: bool
+    remarks: tuple[Remark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TutorSafety:
+    """What only the tutor's sheet says: further cautions, what is from memory, where published rules differ."""
+
+    cautions: tuple[FiredCaution, ...]
+    further_aid: tuple[FirstAid, ...]
+    confirm: tuple[Caution, ...]
+    confirm_aid: tuple[FirstAid, ...]
+    settled: tuple[Settled, ...]
+    reviewed_by: str
+
+
+def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> SafetySheet:
+    """The wall sheet of a class: its top hazards (the ovens' always among them) in the order of the day."""
+    shown = [
+        one
+        for one in met
+        if one.fired.caution.audience != "tutor"
+        and one.fired.severity != "NOTICE"
+        and one.fired.caution.place != "home"
+    ]
+    top = {one.fired.id for one in sorted(shown, key=_rank)[:MOST_HAZARDS]}
+    call = emergency_call(kitchen)
+    return SafetySheet(
+        hazards=tuple(one for one in shown if one.fired.id in top),
+        first_aid=tuple(catalogue.aid(name) for name in WALL_AID),
+        call=call,
+        address=kitchen.address,
+        first_aider=kitchen.first_aider,
+        first_aid_box=kitchen.first_aid_box,
+        fire_exit=kitchen.fire_exit,
+        burn_tap=_burn_tap(kitchen),
+        disclaimer=DISCLAIMER,
+        local_rules=LOCAL_RULES,
+        not_reviewed=not catalogue.reviewed,
+        remarks=(*call.remarks, *_missing(kitchen)),
+    )
+
+
+def tutor_safety(fired: Iterable[FiredCaution], catalogue: Catalogue) -> TutorSafety:
+    """The tutor's part: cautions for the tutor alone, every statement from memory, and how disagreements were settled.
+
+    ``fired``: everything that fired in the class, each once.
+    """
+    every = tuple(fired)
+    aids = {one.caution.first_aid for one in every} - {"", *WALL_AID}
+    used = [aid for aid in catalogue.first_aid if aid.id in aids]
+    return TutorSafety(
+        cautions=tuple(one for one in every if one.caution.audience == "tutor"),
+        further_aid=tuple(used),
+        confirm=tuple(one.caution for one in every if one.caution.checked == "memory"),
+        confirm_aid=tuple(aid for aid in used if aid.checked == "memory"),
+        settled=catalogue.settled,
+        reviewed_by=catalogue.reviewed_by,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class HealthWord:
+    """A caution whose word is higher for somebody in this class, for the confidential sheet only."""
+
+    caution: Caution
+    word: str
+    groups: tuple[str, ...]
+
+
+def health_words(fired: Iterable[FiredCaution], groups: frozenset[str]) -> tuple[HealthWord, ...]:
+    """Cautions to take more seriously for people who are pregnant, older, immune-weak or have asthma.
+
+    Health data: the result belongs on the confidential sheet and nowhere else. Shared paper never depends on it.
+    """
+    health = groups & frozenset(HEALTH_GROUPS)
+    found = []
+    for one in fired:
+        for_whom = tuple(
+            group
+            for group, word in one.caution.raise_for
+            if group in health and severity_rank(word) > severity_rank(one.severity)
+        )
+        if for_whom:
+            word = one.caution.severity_for(frozenset(for_whom))
+            found.append(HealthWord(one.caution, word, for_whom))
+    return tuple(found)
+
+
+def _rank(met: Met) -> tuple[bool, int, int]:
+    return (met.fired.id not in RESERVED, -severity_rank(met.fired.severity), met.minute)
+
+
+def _burn_tap(kitchen: Kitchen) -> str:
+    if kitchen.sinks == 1:
+        return "The one sink: keep its cold tap free for a burn; wash up in bowls."
+    return "Keep one cold tap free for a burn: 20 minutes of running water."
+
+
+def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:
+    remarks = []
+    for value, name, what in (
+        (kitchen.address, "address", "the address an ambulance is sent to"),
+        (kitchen.first_aider, "first-aider", "who gives first aid"),
+        (kitchen.first_aid_box, "first-aid box", "where the first-aid box is"),
+        (kitchen.fire_exit, "fire exit", "the way out and where to meet"),
+    ):
+        if not value:
+            remarks.append(
+                Remark(
+                    "safety",
+                    f"The safety sheet has a blank for {what}: write '{name}' in the kitchen file.",
+                )
+            )
+    if kitchen.sinks is None:
+        remarks.append(
+            Remark(
+                "safety",
+                "Write 'sinks' in the kitchen file: a burn takes one cold tap for 20 minutes.",
+            )
+        )
+    elif kitchen.sinks == 0:
+        remarks.append(
+            Remark(
+                "safety",
+                "There is no sink: have at least 20 minutes of clean cold water ready for a burn.",
+            )
+        )
+    elif kitchen.sinks == 1:
+        remarks.append(
+            Remark(
+                "safety",
+                "There is one sink: its cold tap stays free for a burn, so wash up in bowls.",
+            )
+        )
+    return tuple(remarks)
+
+
+# ---------------------------------------------------------------- accidents
+
+ACCIDENT_FIELDS = (
+    "date and time",
+    "where in the kitchen",
+    "who was hurt (name, address, telephone)",
+    "what happened, and what with",
+    "the injury",
+    "first aid given, by whom",
+    "sent home, to a doctor or to hospital",
+    "who saw it",
+    "what changes so that it does not happen again",
+    "filled in by, signature",
+)
+KEPT_YEARS = 3
+"""Great Britain keeps records of reportable accidents for three years (RIDDOR 2013, regulation 12; from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class AccidentForm:
+    """An empty accident form. ``delete_by`` is a proposal; it holds health data and is kept apart from the pack."""
+
+    fields: tuple[str, ...]
+    delete_by: datetime.date
+    note: str
+
+
+def accident_form(date: datetime.date) -> AccidentForm:
+    """The form for a class on ``date``."""
+    last = datetime.date(date.year + KEPT_YEARS, date.month, 1)
+    note = (
+        "This page holds health data. Keep it locked away, apart from the pack. Law and insurers say how long: three years for "
+        f"reportable accidents in Great Britain (from memory, {CONFIRM}). If nothing happened, destroy it today."
+    )
+    return AccidentForm(ACCIDENT_FIELDS, last, note)
