@@ -598,7 +598,7 @@ class _Resolver:
         details = list(dict.fromkeys(one.details))
         if one.room:
             held = ", ".join(details)
-            wrong = f"the need '{typed}' of {seat} cannot be met in this room: {held} is in the air and on every bench, and no swap mends that"
+            wrong = f"the need '{typed}' of {seat} cannot be met in this room: there is {held} in the air and on every bench, and no swap mends that"
             right = "offer a class in a room without it, and write 'decision: {what: does not attend, reason: ...}'"
             if one.index == TUTOR:
                 right = "let another tutor teach this class, or choose a lesson without it"

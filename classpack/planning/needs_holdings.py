@@ -98,8 +98,9 @@ def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
     if need.kind == "state":
         return ()
     found = [LABELS[one] for one in LABELS if one in need.allergens & allergens_of(ingredient)]
-    found += sorted(need.tags & ingredient.tags)
-    if ingredient.name in need.ingredients:
+    if not found:
+        found += sorted(need.tags & ingredient.tags)
+    if not found and ingredient.name in need.ingredients:
         found.append(ingredient.name)
     if not found and need.words:
         word = _diet_word(names_of(ingredient), need.words)

@@ -109,7 +109,7 @@ def _person(facts: ClassNeeds, index: int) -> PersonNeeds:
             *pack_checks([n for n in needs if n not in wide], facts.used[index], facts.larder),
         ),
         not_to_taste=_not_to_taste(facts, needs),
-        notes=_notes(needs, bool(facts.makings[index])),
+        notes=_notes(needs, index in own_tools(facts)),
         questions=_questions(facts, needs) if asked else ASK_EVERYBODY,
     )
 
@@ -125,7 +125,7 @@ def _tutor(facts: ClassNeeds) -> PersonNeeds:
         decision=None,
         pack_checks=pack_checks(facts.tutor_needs, facts.room, facts.larder),
         not_to_taste=_not_to_taste(facts, facts.tutor_needs),
-        notes=_notes(facts.tutor_needs, True),
+        notes=_notes(facts.tutor_needs, False),
         questions=(),
     )
 
@@ -144,7 +144,7 @@ def _not_to_taste(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[NotTo
     return tuple(found)
 
 
-def _notes(needs: Sequence[StatedNeed], bakes: bool) -> tuple[str, ...]:
+def _notes(needs: Sequence[StatedNeed], tools_of_their_own: bool) -> tuple[str, ...]:
     found = []
     for need in needs:
         if need.id in ("pregnant", "immune-weak"):
@@ -164,9 +164,9 @@ def _notes(needs: Sequence[StatedNeed], bakes: bool) -> tuple[str, ...]:
             )
         elif need.kind == "allergy":
             found.append(
-                f"{need.label}: tells everybody to wash hands and wipe the bench before this person starts."
+                "Everybody washes their hands and wipes the bench before this person starts."
             )
-    if bakes and any(need.kind == "allergy" for need in needs):
+    if tools_of_their_own:
         found.append(
             "Works with bowl, brush, board and tray of their own, and bakes on the top shelf."
         )
