@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from classpack.printing.blocks import Block, Stack, refuse
+from classpack.printing.elements import blocks_of
 from classpack.printing.look import Step, Type
 from classpack.printing.page_text import Element
 from classpack.printing.setting import Setting
@@ -124,7 +125,7 @@ def _fitted(s: Setting, label: Element, grid: _Grid, number: int) -> Stack:
             name: Type(t.size * factor, t.leading * factor) for name, t in s.step.types.items()
         }
         setting = Setting(s.look, s.kind, Step(types), s.code_words)
-        body = Stack(setting.blocks(label.children, width, width, size), after=0)
+        body = Stack(blocks_of(setting, label.children, width, width, size), after=0)
         if body.height <= height + 0.01 and not _parted(body):
             return body
         if first * factor <= SMALLEST:

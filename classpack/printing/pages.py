@@ -6,36 +6,29 @@ Nothing is drawn here and nothing drawn later is measured again: a page is a lis
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from classpack.errors import Spot
 from classpack.printing import labels
-from classpack.printing.blocks import Block, LayoutError, Prose, RuleLine, Stack, White, refuse
-from classpack.printing.figures import Chart
+from classpack.printing.blocks import (
+    Block,
+    LayoutError,
+    Prose,
+    RuleLine,
+    Stack,
+    White,
+    refuse,
+)
+from classpack.printing.day_chart import Chart
 from classpack.printing.fonts import tidy
+from classpack.printing.furniture import code_line, draw_foot, draw_head, foot_lines, head_height
 from classpack.printing.look import Kind, Look, ladder_of
 from classpack.printing.page_text import Element, Sheet, TemplateError
-from classpack.printing.setting import (
-    RULES,
-    Setting,
-    caution,
-    entry,
-    masthead,
-    missing_letters,
-    side,
-)
+from classpack.printing.setting import Setting, missing_letters
+from classpack.printing.sheet_flow import Break, code_words, flow
 from classpack.printing.spine import Entry
 from classpack.printing.tagged_canvas import TaggedCanvas
-from classpack.printing.text import Paragraph, fitting_size
-
-
-@dataclass(frozen=True, slots=True)
-class Break:
-    """A page end asked for, with what the running head says from there (empty: as before)."""
-
-    title: str
-    note: str
+from classpack.printing.text import Paragraph
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,106 +89,6 @@ def lay_out(sheet: Sheet, look: Look) -> LaidOut:
         assert last_error
         raise last_error
     return laid
-
-
-def code_words(sheet: Element) -> dict[str, str]:
-    given = sheet.elements("code-words")
-    if given:
-        return {name: tidy(given[0].text(name)) for name in ("hands", "dough", "oven", "heating")}
-    return {
-        "hands": "your hands",
-        "dough": "the dough rests",
-        "oven": "in the oven",
-        "heating": "oven heating",
-    }
-
-
-# -- what a sheet holds
-
-
-def _flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
-    """The sheet's blocks from left margin to right, and its page breaks."""
-    grid = s.kind.grid
-    list_key: object = None
-    for number, e in enumerate(elements):
-        if e.tag != "entry":
-            list_key = None
-        match e.tag:
-            case "running" | "code-words":
-                continue
-            case "page-break":
-                yield Break(e.text("title"), e.text("note"))
-            case "masthead":
-                yield masthead(s, e)
-            case "side":
-                yield side(s, e)
-            case "entry":
-                list_key = list_key or object()
-                yield entry(s, e, list_key)
-            case "caution":
-                guards = e.yes("notch") and _guards(elements[number + 1 :])
-                yield caution(s, e, guards)
-            case "keep":
-                inner = [b for b in _flow(s, _as_elements(e)) if not isinstance(b, Break)]
-                yield Stack(inner, whole=True)
-            case "rule" if e.text("from") == "margin" or not grid.text:
-                yield RULES["rule"](s, e, s.width, s.width, "body")
-            case "cut-line" | "day-chart":
-                yield RULES[e.tag](s, e, s.width, s.width, "body")
-            case "table" if e.text("place") == "full":
-                yield RULES["table"](s, e, s.width, s.width, "body")
-            case "table" if e.text("spine") != "none" and grid.clock:
-                table = RULES["table"](s, e, s.edge, s.edge, "body")
-                yield Entry(
-                    grid,
-                    s.width,
-                    Stack([table]),
-                    s.type("table").size,
-                    e.text("spine"),
-                    table.after,
-                    s.ink_colour,
-                    thicker=s.look.thicker,
-                )
-            case _:
-                if e.tag == "heading" and number and elements[number - 1].tag != "heading":
-                    yield White(s.type(f"heading {e.text('level')}").size * 0.45)
-                block = RULES[e.tag](s, e, s.edge, s.edge, "body")
-                yield Stack([block], grid.text) if grid.text else block
-
-
-def _as_elements(keep: Element) -> list[Element]:
-    """A keep's children; words of its own become a paragraph."""
-    out: list[Element] = []
-    run: list[Element | str] = []
-
-    def close() -> None:
-        if any(not isinstance(r, str) or r.strip() for r in run):
-            values = {"size": "body", "tone": "ink", "align": "left", "after": None}
-            out.append(Element("text", dict(values), tuple(run), keep.spot))
-        run.clear()
-
-    for child in keep.children:
-        if isinstance(child, str) or (
-            child.tag not in RULES and child.tag not in ("side", "entry", "caution")
-        ):
-            run.append(child)
-        else:
-            close()
-            out.append(child)
-    close()
-    return out
-
-
-def _guards(following: Sequence[Element]) -> bool:
-    """Whether a caution guards a step: an entry follows, with nothing but more cautions between."""
-    for e in following:
-        if e.tag == "caution" and e.yes("notch"):
-            continue
-        return e.tag == "entry"
-    return False
-
-
-# -- filling pages
 
 
 class _Filler:
@@ -260,45 +153,13 @@ def entry_numbers(block: Block) -> list[str]:
     return []
 
 
-def head_height(s: Setting) -> float:
-    return s.type("running title").size * 1.2 + 16
-
-
-def foot_lines(s: Setting, sheet: Element) -> Paragraph | None:
-    """The foot's second line."""
-    words = tidy(sheet.text("foot-note")).strip()
-    if not words:
-        return None
-    type_ = s.type("footer")
-    return Paragraph(s.plain(words, type_, "soft"), s.width, type_.size * 1.2, type_.size)
-
-
-FOOT_GAP = 22.0
-
-
-def code_width(s: Setting) -> float:
-    """Width of the three marks and words that explain the line code."""
-    face, size = s.look.fonts.face(), s.type("footer").size
-    return sum(face.width(s.code_words[n]) * size + FOOT_GAP for n in ("hands", "dough", "oven"))
-
-
-def code_line(s: Setting, sheet: Element) -> float:
-    """Height of a line of its own for the line code, if it does not fit beside the foot's words; else 0."""
-    if not sheet.yes("code"):
-        return 0
-    face, size = s.look.fonts.face(), s.type("footer").size
-    words = face.width(tidy(sheet.text("footer") or s.look.school)) * size
-    counter = face.width(sheet.text("counter")) * size
-    return size * 1.25 if words + code_width(s) + counter > s.width - 12 else 0
-
-
 def _fill(sheet: Sheet, s: Setting, breaks: bool = True) -> LaidOut:
     running = sheet.element.elements("running")
     note = foot_lines(s, sheet.element)
     foot = s.kind.grid.foot + (note.height if note else 0) + code_line(s, sheet.element)
     filler = _Filler(s, running[0] if running else None, foot)
     waiting: list[Block] = []  # blocks tied to the next
-    for item in _flow(s, sheet.element.elements()):
+    for item in flow(s, sheet.element.elements()):
         if isinstance(item, Break):
             _put(filler, waiting, sheet.spot)
             waiting = []
@@ -384,95 +245,14 @@ def _lay_out_labels(sheet: Sheet, look: Look, kind: Kind) -> LaidOut:
     return LaidOut(sheet, setting, tuple(pages), None)
 
 
-# -- drawing
-
-
 def draw_page(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
     """One page on the canvas whose origin is the page's lower left corner; the sheet's element must be open."""
     s = laid.setting
     margin = s.kind.grid.margin
     if s.kind.name != "labels":
         with c.artifact("Pagination"):
-            _draw_foot(c, laid, page)
+            draw_foot(c, laid, page)
             if page.head:
-                _draw_head(c, s, page.head)
+                draw_head(c, s, page.head)
     for block, top in page.items:
         block.draw(c, margin, top)
-
-
-def _draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
-    s = laid.setting
-    grid, size = s.kind.grid, s.type("footer").size
-    face, ink, soft = s.look.fonts.face(), s.colour("ink"), s.colour("soft")
-    left, right = grid.margin, s.kind.paper[0] - grid.margin
-    own_line = code_line(s, laid.sheet.element)
-    extra = (laid.foot_note.height if laid.foot_note else 0) + own_line
-    y = grid.foot - 20 + extra
-    c.rule(left, grid.foot - 6 + extra, right, grid.foot - 6 + extra, 0.4 * s.look.thicker, ink)
-    counter = (
-        laid.sheet.element.text("counter")
-        .replace("{page}", str(page.number))
-        .replace("{pages}", str(len(laid.pages)))
-    )
-    edge = right
-    if counter:
-        edge -= face.width(counter) * size
-        c.text(edge, y, face, size, soft, counter)
-        edge -= 12
-    if laid.sheet.element.yes("code"):
-        line_y, words_edge = y, edge
-        if own_line:
-            y, edge = y - own_line, right
-        for line in ("oven", "dough", "hands"):
-            word = s.code_words[line]
-            edge -= face.width(word) * size
-            c.text(edge, y, face, size, soft, word)
-            _code_mark(c, edge - 7, y + size * 0.9, y - size * 0.26, line, ink)
-            edge -= FOOT_GAP
-        if own_line:
-            y, edge = line_y, words_edge
-    words = tidy(laid.sheet.element.text("footer")).strip() or s.look.school
-    if words:
-        fits = fitting_size(face, words, size, min(size, 9.5), edge - left - 6)
-        while face.width(words) * fits > edge - left - 6 and len(words) > 4:
-            words = words[:-2].rstrip() + "…"
-        c.text(left, y, face, fits, soft, words)
-    if laid.foot_note:
-        laid.foot_note.draw(c, left, y - own_line - size * 0.35, tagged=False)
-
-
-def _code_mark(c: TaggedCanvas, x: float, top: float, foot: float, line: str, ink: str) -> None:
-    match line:
-        case "hands":
-            c.rule(x, top, x, foot, 2.2, ink)
-        case "dough":
-            c.rule(x, top, x, foot, 0.5, ink)
-        case _:
-            c.rule(x - 1.7, top, x - 1.7, foot, 0.6, ink)
-            c.rule(x + 1.7, top, x + 1.7, foot, 0.6, ink)
-
-
-def _draw_head(c: TaggedCanvas, s: Setting, head: tuple[str, str, str]) -> None:
-    number, title, note = head
-    grid = s.kind.grid
-    face, bold = s.look.fonts.face(), s.look.fonts.face(True)
-    size, number_size, small = (
-        s.type("running title").size,
-        s.type("running number").size,
-        min(s.type("small").size, s.type("over").size),
-    )
-    y = s.kind.paper[1] - grid.top - size * 0.8
-    left, right = grid.margin, s.kind.paper[0] - grid.margin
-    if number and grid.clock:
-        fits = fitting_size(bold, number, max(number_size, size), 8, grid.clock + 2)
-        c.text(left + grid.clock, y, bold, fits, s.colour("accent"), number, align=1)
-    elif number:
-        title = f"{number}  {title}"
-    room = right - left - grid.text - (face.width(note) * small + 12 if note else 0)
-    fits = fitting_size(bold, title, size, 9.5, room)
-    while bold.width(title) * fits > room and len(title) > 4:
-        title = title[:-2].rstrip() + "…"
-    c.text(left + grid.text, y, bold, fits, s.colour("ink"), title)
-    if note:
-        c.text(right, y, face, small, s.colour("soft"), note, align=1)
-    c.rule(left, y - 9, right, y - 9, 0.9, s.colour("ink"))

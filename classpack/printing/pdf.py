@@ -13,7 +13,8 @@ from classpack.errors import LessonError, Problem
 from classpack.printing.look import Look
 from classpack.printing.page_text import Sheet
 from classpack.printing.pages import LaidOut, draw_page, lay_out
-from classpack.printing.tagged_canvas import Branch, TaggedCanvas
+from classpack.printing.structure import Branch
+from classpack.printing.tagged_canvas import TaggedCanvas
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,168 @@
+"""Cautions: the only framed things on a page, so that nobody follows the clock past them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from classpack.printing.blocks import (
+    Block,
+)
+from classpack.printing.fonts import ASCENT
+from classpack.printing.look import Grid
+from classpack.printing.signs import (
+    draw_sign,
+    sign_height,
+)
+from classpack.printing.tagged_canvas import TaggedCanvas
+from classpack.printing.text import Ink, Paragraph
+
+NOTCH = (14.0, 7.0)
+"""Width and depth of the notch that points at the guarded step, in points."""
+
+RULE = 0.9
+
+
+def tab_colours(severity: str, colours: Mapping[str, str], filled: bool) -> tuple[str, str]:
+    """Ground and letters of a signal word's tab."""
+    if severity in ("DANGER", "WARNING"):
+        return (colours["ink"], colours["white"]) if filled else (colours["white"], colours["ink"])
+    if severity == "CAUTION":
+        return colours["yellow"], colours["ink"]
+    return colours["white"], colours["ink"]
+
+
+class Caution:
+    """The only framed thing on a page, as wide as it; its notch points at the step it guards.
+
+    ``hazard`` is set beside the tab with the signal word, ``what`` (what to do) beneath both.
+    """
+
+    __slots__ = (
+        "after",
+        "alt",
+        "box",
+        "colours",
+        "filled",
+        "grid",
+        "hazard",
+        "height",
+        "keep_next",
+        "notch",
+        "pad",
+        "severity",
+        "sign",
+        "sign_width",
+        "tab",
+        "what",
+        "when",
+        "width",
+        "word",
+    )
+
+    def __init__(
+        self,
+        grid: Grid,
+        width: float,
+        severity: str,
+        word: tuple[Ink, str],
+        hazard: Paragraph,
+        what: Paragraph | None,
+        sign: str,
+        alt: str,
+        sign_width: float,
+        pad: float,
+        after: float,
+        notch: bool,
+        when: tuple[Ink, str] | None,
+        colours: Mapping[str, str],
+        filled: bool,
+    ) -> None:
+        self.grid, self.width, self.severity, self.word = grid, width, severity, word
+        self.hazard, self.what, self.sign, self.alt, self.sign_width = (
+            hazard,
+            what,
+            sign,
+            alt,
+            sign_width,
+        )
+        self.pad, self.after, self.notch, self.when = pad, after, notch, when
+        self.colours, self.filled, self.keep_next = colours, filled, notch
+        self.tab = tab_width(*word)
+        words = hazard.height + (2 + what.height if what else 0)
+        self.box = max(words + 2 * pad, sign_height(sign, sign_width) + 2 * pad)
+        self.height = self.box + (NOTCH[1] + 1 if notch else 0)
+
+    def split(self, room: float) -> tuple[Block, Block] | None:
+        return None
+
+    def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
+        foot = top - self.box
+        with c.element("Div"):
+            with c.artifact():
+                self._frame(c, x, top, foot)
+            sign_x, sign_y = self._sign_place(x, foot)
+            high = sign_height(self.sign, self.sign_width)
+            with c.marked(
+                "Figure",
+                alt=self.alt,
+                bbox=(sign_x, sign_y, sign_x + self.sign_width, sign_y + high),
+            ):
+                draw_sign(c, self.sign, sign_x, sign_y, self.sign_width, self.colours)
+            self._words(c, x, top)
+
+    def _frame(self, c: TaggedCanvas, x: float, top: float, foot: float) -> None:
+        ink, white = self.colours["ink"], self.colours["white"]
+        weight = 2 if self.severity in ("DANGER", "WARNING") else 1
+        dash = "[4 2] 0" if self.severity == "NOTICE" else "[] 0"
+        right, inset = x + self.width - weight / 2, weight / 2
+        x += inset
+        spine = x - inset + self.grid.spine
+        notch = f"{spine + NOTCH[0] / 2:.2f} {foot:.2f} l {spine:.2f} {foot - NOTCH[1]:.2f} l {spine - NOTCH[0] / 2:.2f} {foot:.2f} l "
+        c.code(
+            f"{white} rg {ink} RG {weight} w {dash} d 0 j {x:.2f} {top - inset:.2f} m {right:.2f} {top - inset:.2f} l "
+            f"{right:.2f} {foot:.2f} l {notch if self.notch and self.grid.clock else ''}{x:.2f} {foot:.2f} l h B [] 0 d"
+        )
+        if self.severity == "DANGER":
+            c.box(x + 3, foot + 3, right - x - 6, top - foot - 6 - inset, 0.7, ink)
+
+    def _sign_place(self, x: float, foot: float) -> tuple[float, float]:
+        room = self.grid.clock + 4 if self.grid.clock else self.sign_width + 16
+        high = sign_height(self.sign, self.sign_width)
+        return x + max((room - self.sign_width) / 2 + 2, 7), foot + (self.box - high) / 2
+
+    def _words(self, c: TaggedCanvas, x: float, top: float) -> None:
+        ink, word = self.word
+        text = x + text_edge(self.grid, self.sign_width)
+        lines = self.hazard.height + (2 + self.what.height if self.what else 0)
+        y = top - (self.box - lines) / 2
+        base = y - ASCENT * self.hazard.size
+        ground, letters = tab_colours(self.severity, self.colours, self.filled)
+        with c.artifact():
+            c.box(
+                text,
+                base - self.hazard.size * 0.30,
+                self.tab,
+                self.hazard.size * 1.25,
+                RULE,
+                self.colours["ink"],
+                ground,
+            )
+        with c.marked("P"):
+            c.text(text + 6, base, ink.face, ink.size, letters, word + " ", spread=0.6)
+            self.hazard.draw(c, text + self.tab + 8, y, tagged=False)
+            if self.when:
+                face, size = self.when[0].face, self.when[0].size
+                left = x + self.width - 12 - face.width(self.when[1]) * size
+                c.text(left, base, face, size, self.when[0].colour, self.when[1])
+        if self.what:
+            self.what.draw(c, text, y - self.hazard.height - 2)
+
+
+def tab_width(ink: Ink, word: str) -> float:
+    """Width of a signal word's tab: the word tracked by 0.6 and 6 points on either side."""
+    return ink.face.width(word) * ink.size + (len(word) - 1) * 0.6 + 12
+
+
+def text_edge(grid: Grid, sign_width: float) -> float:
+    """Where a caution's words begin: the page's text edge, or beside the sign where there is no clock column."""
+    return grid.text if grid.clock else sign_width + 22
