@@ -222,6 +222,9 @@ class Catalogue:
     _phrases: dict[tuple[str, ...], list[Trigger]] = field(
         init=False, default_factory=dict, compare=False, repr=False
     )
+    _hits: dict[str, tuple[tuple[Trigger, str], ...]] = field(
+        init=False, default_factory=dict, compare=False, repr=False
+    )
     _order: dict[str, int] = field(init=False, default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -254,6 +257,8 @@ class Catalogue:
 
         A word inside one of the trigger's ``not_words`` does not count ("oven off" is no hot oven).
         """
+        if text in self._hits:
+            return self._hits[text]
         if not self._phrases:
             for trigger in self.triggers:
                 for phrase in trigger.words:
@@ -266,7 +271,9 @@ class Catalogue:
                 for trigger in self._phrases.get(words[start:end], ()):
                     if trigger.id not in found and not _vetoed(words, start, end, trigger):
                         found[trigger.id] = " ".join(words[start:end])
-        return tuple((one, found[one.id]) for one in self.triggers if one.id in found)
+        result = tuple((one, found[one.id]) for one in self.triggers if one.id in found)
+        self._hits[text] = result
+        return result
 
     @property
     def trigger_names(self) -> tuple[str, ...]:

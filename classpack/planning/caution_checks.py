@@ -51,16 +51,18 @@ def step_problems(
                 Problem(spot, f"nothing is known of '{name}'", "state its allergens in the larder")
             )
     words = frozenset(words_of(step_words(step)))
-    masked = _masked(step, catalogue)
     hazards = {one.caution.hazard for one in fired if one.caution.audience != "tutor"}
-    for hazard, stages, hot in (
+    for hazard, stages, dangerous in (
         ("heat", HOT_STAGES, HOT_WORDS),
         ("sharp", SHARP_STAGES, SHARP_WORDS),
     ):
-        said = sorted((words & hot) - masked)
-        if hazard in hazards or not (
-            step.stage in stages or said or (hazard == "heat" and step.heat)
-        ):
+        if hazard in hazards:
+            continue
+        said = sorted(words & dangerous)
+        if said:
+            said = sorted(frozenset(said) - _masked(step, catalogue))
+        hot = hazard == "heat" and step.heat is not None
+        if not (step.stage in stages or said or hot):
             continue
         cause = f"'{said[0]}'" if said and step.stage not in stages else f"'{step.stage}'"
         problems.append(
