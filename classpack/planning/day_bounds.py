@@ -6,31 +6,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil
 
+from classpack.model.day_advice import Bound
 from classpack.planning.day_tables import NEVER, Tables
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """No plan ends before ``finish_min``. ``kind``: 'chain' (of ``station``, ending with ``product``), 'ovens', or 'events'."""
-
-    kind: str
-    finish_min: int
-    station: str = ""
-    product: str = ""
-
-    @property
-    def text(self) -> str:
-        match self.kind:
-            case "chain" if self.product:
-                return f"the {self.product} of {self.station} cannot be done before minute {self.finish_min}"
-            case "chain":
-                return f"{self.station} cannot be cleaned up before minute {self.finish_min}"
-            case "ovens":
-                return f"the ovens cannot bake everything before minute {self.finish_min}"
-        return f"the talks and what has begun last until minute {self.finish_min}"
 
 
 def bounds(tables: Tables) -> tuple[Bound, ...]:

@@ -8,12 +8,17 @@ number of tried plans, never by the clock, so the same class gets the same plan 
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from itertools import islice, permutations
 
 from classpack.planning.day_chance import Chance
 from classpack.planning.day_decoder import Choice, Day, Decoder, Order
 
 MEMORY = 60  # steps looked back in late acceptance
+PATIENCE = 700  # steps without a better plan before worse ones are allowed again
+STARTS = 5  # different starts tried for a short time each,
+SHORT = Fraction(8, 100)  # this share of all tries
+KICK = 40 * 10**7  # how much worse, in the score of a day: about twenty minutes of the finish
 
 
 class Found:
@@ -85,6 +90,27 @@ def _better(decoder: Decoder, best: Found | None, order: Order) -> Found | None:
     return Found(choice, day)
 
 
+def improve_all(
+    decoder: Decoder, starts: list[Found], effort: int, stop: Callable[[Day], bool]
+) -> Found:
+    """The best found from ``starts`` (one or more) within ``effort`` tried plans: a short try of each, then the two best for long."""
+    by_rank = {found.day.rank: found for found in starts}
+    field = [by_rank[rank] for rank in sorted(by_rank)][:STARTS]
+    first = decoder.tried
+    seed = 0
+    for share, width in ((SHORT, STARTS), (1, 2)):
+        field.sort(key=lambda found: found.day.rank)
+        field = field[:width]
+        for place, one in enumerate(field):
+            if stop(min(field, key=lambda found: found.day.rank).day):
+                break
+            left = effort - (decoder.tried - first)
+            tries = int(effort * share) if share < 1 else left // (len(field) - place)
+            seed += 1
+            field[place] = Search(decoder, seed, stop).improve(one, tries)
+    return min(field, key=lambda found: found.day.rank)
+
+
 class Search:
     """Late acceptance from one start."""
 
@@ -96,9 +122,15 @@ class Search:
         """The best choice found within ``tries`` tried plans, or the first that ``stop`` is content with."""
         best = now = start
         memory = [start.day.score] * MEMORY
+        improved = 0
         for step in range(tries):
             if self.stop(best.day):
                 break
+            if (
+                step - improved >= PATIENCE
+            ):  # stuck: go on from the best with worse days allowed for a while
+                improved, now = step, best
+                memory = [best.day.score + (1 + self.chance.below(4)) * KICK] * MEMORY
             choice = self._change(now)
             day = None if choice is None else self.decoder.decode(choice)
             slot = step % MEMORY
@@ -109,7 +141,7 @@ class Search:
             ):
                 now = Found(choice, day)
                 if day.rank < best.day.rank:
-                    best = now
+                    best, improved = now, step
             memory[slot] = min(memory[slot], now.day.score)
         return best
 
@@ -243,28 +275,41 @@ class Search:
         return Choice(choice.order, choice.holds, tuple(events), choice.early)
 
     def _hold(self, now: Found) -> Choice | None:
-        """Start a dough's bulk proof later by what it waits too long, or hold it less."""
+        """Start bulk proofs later by what a dough waits too long, hold them less, or hold several alike."""
         below, T, day = self.chance.below, self.tables, now.day
         holds = list(now.choice.holds)
-        late = [n for n, over in enumerate(day.bulk_over) if over > 0]
-        if late and below(4):
+        made_here = [s for s, steps in enumerate(T.steps) if steps]
+        if not made_here:
+            return None
+        last_start = {s: day.doughs.bulk_start[s] - T.steps[s][-1][0] for s in made_here}
+        late = [n for n, over in enumerate(day.bulk_over) if over > 0 and T.steps[T.station[n]]]
+        kind = below(8)
+        if late and kind < 4:
             n = late[below(len(late))]
             s = T.station[n]
-            if not T.steps[s]:
-                return None
-            by = day.bulk_over[n] if below(2) else 1 + below(day.bulk_over[n])
-            holds[s] = day.doughs.bulk_start[s] - T.steps[s][-1][0] + by
-        else:
-            s = below(len(holds))
-            if not T.steps[s]:
-                return None
-            choice = below(3)
-            if choice == 0:
+            holds[s] = last_start[s] + (
+                day.bulk_over[n] if below(2) else 1 + below(day.bulk_over[n])
+            )
+        elif kind < 6:
+            s = made_here[below(len(made_here))]
+            way = below(3)
+            if way == 0:
                 holds[s] = 0
-            elif choice == 1:
+            elif way == 1:
                 holds[s] = max(0, holds[s] - 1 - below(15))
             else:
-                holds[s] = day.doughs.bulk_start[s] - T.steps[s][-1][0] + 1 + below(15)
+                holds[s] = last_start[s] + 1 + below(15)
+        elif (
+            kind == 6
+        ):  # several as late as the latest: talks after the last of them come no later for it
+            like = max(last_start.values()) - below(20) * below(2)
+            spared = made_here[below(len(made_here))] if below(2) else -1
+            for s in made_here:
+                if s != spared and below(4):
+                    holds[s] = max(0, like)
+        else:
+            for s in made_here:
+                holds[s] = max(0, holds[s] - 10) if below(2) else 0
         return Choice(now.choice.order, tuple(holds), now.choice.events, now.choice.early)
 
     def _early(self, choice: Choice) -> Choice | None:

@@ -1,6 +1,7 @@
 """A day problem as plain lists of whole numbers, so that thousands of plans can be tried in a second.
 
-Lots are numbered through all stations from 0; ``None`` limits become :data:`NEVER`.
+Lots are numbered from 0, those with the longest final proof first: in this order the lots of a load are
+shaped. ``None`` limits become :data:`NEVER`.
 """
 
 from __future__ import annotations
@@ -34,9 +35,17 @@ class Tables:
 
     def _lots(self, problem: DayProblem) -> None:
         products = products_by_name(problem)
-        self.keys = [
-            (s, i) for s, station in enumerate(problem.stations) for i in range(len(station.lots))
-        ]
+        self.keys = sorted(
+            (
+                (s, i)
+                for s, station in enumerate(problem.stations)
+                for i in range(len(station.lots))
+            ),
+            key=lambda key: (
+                -products[problem.stations[key[0]].lots[key[1]].product].proof.least,
+                key,
+            ),
+        )
         self.number = {key: n for n, key in enumerate(self.keys)}
         lots = [problem.stations[s].lots[i] for s, i in self.keys]
         names = [product.name for product in problem.products]

@@ -3,20 +3,9 @@ gets a plan and a number to explain."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from classpack.model.day import DayPlan, DayProblem
+from classpack.model.day_advice import WaitTooLong
 from classpack.planning.day_spans import DaySpans
-
-
-class WaitTooLong(NamedTuple):
-    """One wait beyond its longest: ``what`` is 'bulk proof', 'final proof', 'rest', 'first step' or 'event'."""
-
-    what: str
-    station: int | None
-    lot: int | None
-    name: str
-    over_min: int
 
 
 def waits(problem: DayProblem, plan: DayPlan) -> tuple[WaitTooLong, ...]:

@@ -15,10 +15,10 @@ from classpack.planning.day_decoder import Choice, Day, Decoder
 from classpack.planning.day_faults import DayFault, day_faults
 from classpack.planning.day_reasons import plan_reasons
 from classpack.planning.day_rules import check_plan
-from classpack.planning.day_search import Found, Search, build, plain_choice
+from classpack.planning.day_search import Found, build, improve_all, plain_choice
 from classpack.planning.day_tables import Tables
 
-FULL = 20_000  # tried plans at most; a small class takes about 0.1 ms each
+FULL = 16_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
 CONTENT = 1_200  # tried plans after the first that fits
 
@@ -47,8 +47,9 @@ def plan_day(
     faults = day_faults(problem)
     if faults:
         raise NoPlanError(faults)
-    if unhurried:
-        calm = _plan(_with_usual_proofs(problem), effort // 4, start)
+    calm_problem = with_usual_proofs(problem)
+    if unhurried and bounds(Tables(calm_problem))[0].finish_min <= problem.class_min:
+        calm = _plan(calm_problem, effort // 4, start)
         if calm is not None and calm.fits:
             return _checked(problem, replace(calm, unhurried=True, proven=False))
     plan = _plan(problem, effort, start)
@@ -65,7 +66,14 @@ def plan_day(
     return _checked(problem, plan)
 
 
-def _with_usual_proofs(problem: DayProblem) -> DayProblem:
+def tries_for(problem: DayProblem, effort: int) -> int:
+    """So many tries that a large class takes not much longer than ``effort`` of them take for a dozen lots."""
+    lots = sum(len(station.lots) for station in problem.stations)
+    return min(effort, max(effort // 8, effort * 14 // max(1, lots + len(problem.stations) // 2)))
+
+
+def with_usual_proofs(problem: DayProblem) -> DayProblem:
+    """The class with no bulk or final proof shorter than usual."""
     return replace(
         problem,
         stations=tuple(
@@ -100,18 +108,9 @@ def _plan(problem: DayProblem, effort: int, start: DayPlan | None) -> DayPlan | 
         else []
     )
     starts += build(decoder, max(200, effort // 6))
-    by_rank = {found.day.rank: found for found in starts}
-    starts = [by_rank[rank] for rank in sorted(by_rank)][:3]
     if not starts:
         return None
-    best = starts[0]
-    for number, one in enumerate(starts):
-        if content(best.day):
-            break
-        found = Search(decoder, number + 1, content).improve(
-            one, (effort - decoder.tried) // (len(starts) - number)
-        )
-        best = min(best, found, key=lambda found: found.day.rank)
+    best = improve_all(decoder, starts, effort - decoder.tried, content)
     proven = best.day.over_wait == best.day.over_proof == 0 and best.day.finish <= finish_bound
     return _written(tables, best, proven)
 
