@@ -6,6 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 
+LONGEST_SAID = 300
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Spot:
     """A spot in a file the tutor can open: the path as it was given, line and column counted from 1."""
@@ -31,7 +34,12 @@ class Problem:
     right: str
 
     def __str__(self) -> str:
-        return f"{self.spot}: {self.wrong}; {self.right}"
+        return f"{self.spot}: {_short(self.wrong)}; {_short(self.right)}"
+
+
+def _short(text: str) -> str:
+    """At most two printed lines: a page pasted into a number's place is not quoted whole."""
+    return text if len(text) <= LONGEST_SAID else f"{text[: LONGEST_SAID - 6]} [...]"
 
 
 @dataclass(frozen=True, slots=True, order=True)

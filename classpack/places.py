@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 from classpack.errors import LessonError, Problem, Spot
 
@@ -48,13 +48,11 @@ def read_bytes(path: Path, shown: str, spot: Spot | None = None) -> bytes:
     try:
         if path.is_dir():
             raise LessonError([Problem(where, f"'{shown}' is a folder", "name a file")])
+        if not path.is_file() and path.exists():
+            raise LessonError([Problem(where, f"'{shown}' is not a file", "name a text file")])
         if path.stat().st_size > LARGEST_FILE:
             raise LessonError(
-                [
-                    Problem(
-                        where, f"'{shown}' is larger than 4 MB", "a lesson is a few pages of text"
-                    )
-                ]
+                [Problem(where, f"'{shown}' is larger than 4 MB", "keep it to a few pages of text")]
             )
         return path.read_bytes()
     except FileNotFoundError:
@@ -90,9 +88,19 @@ def beside(main: Path, named: str, spot: Spot) -> Path:
     Raises:
         LessonError: the name climbs out of that folder.
     """
-    folder = main.resolve().parent
-    target = (folder / named).resolve()
-    if Path(named).is_absolute() or "\\" in named or not target.is_relative_to(folder):
+    try:
+        folder = main.resolve().parent
+        target = (folder / named).resolve()
+    except (OSError, RuntimeError, ValueError):  # links in a circle, signs no file name may have
+        raise LessonError(
+            [Problem(spot, f"there is no file '{named}'", "check the name and the folder")]
+        ) from None
+    if (
+        Path(named).is_absolute()
+        or PureWindowsPath(named).drive
+        or "\\" in named
+        or not target.is_relative_to(folder)
+    ):
         raise LessonError(
             [
                 Problem(

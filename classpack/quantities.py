@@ -64,7 +64,10 @@ def parse_number(text: str) -> Fraction:
     """
     text = text.strip()
     if "," in text:
-        raise NotUnderstood(f"'{text}' has a comma", "write decimals with a point, as in '2.5'")
+        raise NotUnderstood(
+            f"'{text[:20]}' has a comma",
+            "write decimals with a point and thousands without a sign, as in '2.5' or '1200'",
+        )
     if len(text) > _LONGEST_NUMBER:
         raise NotUnderstood(f"'{text[:20]}' is too long for a number", "use at most twelve signs")
     match = _NUMBER.fullmatch(text)
@@ -79,7 +82,10 @@ def parse_number(text: str) -> Fraction:
         and (whole or "").startswith("0")
         and not (whole or "").startswith("0.")
     ):
-        raise NotUnderstood(f"'{text}' starts with a zero", f"write '{text.lstrip('0') or '0'}'")
+        shorter = text.lstrip("0")
+        if not shorter[:1].isdigit():
+            shorter = f"0{shorter}"
+        raise NotUnderstood(f"'{text}' starts with a zero", f"write '{shorter}'")
     return value
 
 
@@ -106,10 +112,14 @@ _AMOUNT_UNITS: Mapping[str, tuple[Fraction, str]] = {
     "ml": (Fraction(1), "ml"),
     "cl": (Fraction(10), "ml"),
     "l": (Fraction(1000), "ml"),
+    "mL": (Fraction(1), "ml"),
+    "cL": (Fraction(10), "ml"),
+    "L": (Fraction(1000), "ml"),
     "tsp": (TSP_ML, "ml"),
     "tbsp": (TBSP_ML, "ml"),
     "each": (Fraction(1), "each"),
 }
+_UNITS_TOLD = "mg g kg ml cl l tsp tbsp each"
 
 
 def parse_amount(text: str, what: str = "the amount", example: str = "250 g") -> Amount:
@@ -120,8 +130,9 @@ def parse_amount(text: str, what: str = "the amount", example: str = "250 g") ->
     """
     number, unit = _split(text, what, example)
     if unit not in _AMOUNT_UNITS:
-        units = " ".join(_AMOUNT_UNITS)
-        raise NotUnderstood(f"{what} is '{text}'", f"the units are {units}, as in '{example}'")
+        raise NotUnderstood(
+            f"{what} is '{text}'", f"the units are {_UNITS_TOLD}, as in '{example}'"
+        )
     factor, base = _AMOUNT_UNITS[unit]
     if number == 0:
         raise NotUnderstood(
@@ -149,6 +160,9 @@ def parse_percent(text: str, what: str = "the percentage", example: str = "65 %"
         raise NotUnderstood(f"{what} is '{text}'", f"write a percentage, as in '{example}'")
     return number
 
+
+LONGEST_MIN = Fraction(7 * 24 * 60)
+"""A week: longer than any dough waits, so that a slip of the finger is noticed (the project's choice)."""
 
 _DURATION = re.compile(
     r"(?:(?P<h>\d+(?:\.\d+)?)\s*h)?\s*(?:(?P<m>\d+(?:\.\d+)?)\s*min)?\s*(?:(?P<s>\d+)\s*s)?"
@@ -178,30 +192,33 @@ def parse_minutes(text: str, what: str = "the time", example: str = "45 min") ->
         raise NotUnderstood(
             f"{what} is '{text}'", f"it must be more than nothing, as in '{example}'"
         )
+    if minutes > LONGEST_MIN:
+        raise NotUnderstood(f"{what} is '{text}', more than a week", f"write it as in '{example}'")
     return minutes
 
 
-_SPAN = re.compile(
-    r"(?P<low>[\d.]+)\s*(?P<lowunit>min|h|C|F)?\s*(?:-|–|to)\s*(?P<high>[\d.]+)\s*(?P<unit>min|h|C|F)"
-)
+_BETWEEN = re.compile(r"\s*[-–—]\s*|\s+to\s+")
 
 
-def _span(text: str, units: str, what: str, example: str) -> tuple[str, str, str]:
-    match = _SPAN.fullmatch(text.strip())
-    if match is None or match["unit"] not in units.split():
+def _span(
+    text: str, units: str, what: str, example: str
+) -> tuple[tuple[Fraction, str], tuple[Fraction, str]]:
+    """Both ends of ``35-65 min`` or ``45 min - 1.5 h``, each with its unit; one unit at the end counts for both."""
+    ends = [
+        re.fullmatch(rf"([\d.]+)\s*(?:°\s?)?({units})?", end)
+        for end in _BETWEEN.split(text.strip())
+    ]
+    low, high = ends if len(ends) == 2 else (None, None)
+    if low is None or high is None or not high[2]:
         raise NotUnderstood(
             f"{what} is '{text}'", f"write the least and the most, as in '{example}'"
         )
-    return match["low"], match["high"], match["unit"]
+    return (parse_number(low[1]), low[2] or high[2]), (parse_number(high[1]), high[2])
 
 
-def parse_minutes_span(
-    text: str, what: str, example: str = "35-65 min"
+def _in_order(
+    span: tuple[Fraction, Fraction], text: str, what: str, example: str
 ) -> tuple[Fraction, Fraction]:
-    """The least and the most minutes of a window: ``35-65 min``, ``12-16 h``."""
-    low, high, unit = _span(text, "min h", what, example)
-    factor = 60 if unit == "h" else 1
-    span = (parse_number(low) * factor, parse_number(high) * factor)
     if span[0] > span[1]:
         raise NotUnderstood(
             f"{what} is '{text}', the wrong way round", f"put the smaller first, as in '{example}'"
@@ -209,18 +226,29 @@ def parse_minutes_span(
     return span
 
 
+def parse_minutes_span(
+    text: str, what: str, example: str = "35-65 min"
+) -> tuple[Fraction, Fraction]:
+    """The least and the most minutes of a window: ``35-65 min``, ``12-16 h``, ``45 min - 1.5 h``.
+
+    >>> parse_minutes_span("45 min to 1.5 h", "the window")
+    (Fraction(45, 1), Fraction(90, 1))
+    """
+    low, high = (
+        value * 60 if unit == "h" else value for value, unit in _span(text, "min|h", what, example)
+    )
+    if high > LONGEST_MIN:
+        raise NotUnderstood(f"{what} is '{text}', more than a week", f"write it as in '{example}'")
+    return _in_order((low, high), text, what, example)
+
+
 def parse_celsius_span(text: str, what: str, example: str = "94-98 C") -> tuple[Fraction, Fraction]:
     """The lowest and highest temperature in degrees Celsius: ``94-98 C``, ``200-208 F``."""
-    low, high, unit = _span(text, "C F", what, example)
-    span = tuple(
-        celsius_from_fahrenheit(parse_number(part)) if unit == "F" else parse_number(part)
-        for part in (low, high)
+    low, high = (
+        celsius_from_fahrenheit(value) if unit == "F" else value
+        for value, unit in _span(text, "C|F", what, example)
     )
-    if span[0] > span[1]:
-        raise NotUnderstood(
-            f"{what} is '{text}', the wrong way round", f"put the smaller first, as in '{example}'"
-        )
-    return span[0], span[1]
+    return _in_order((low, high), text, what, example)
 
 
 def celsius_from_fahrenheit(fahrenheit: Fraction) -> Fraction:
@@ -242,18 +270,40 @@ def celsius_from_gas_mark(mark: Fraction) -> Fraction:
 
 
 _HEAT = re.compile(
-    r"(?P<value>-?\d+(?:\.\d+)?)\s*°?(?P<unit>[CF])(?:\s+(?P<kind>conventional|fan|deck))?"
+    r"(?P<value>[-−]?\d+(?:\.\d+)?)\s*°?\s?(?P<unit>[CF])(?:\s+(?P<kind>conventional|fan|deck))?"
 )
-_GAS = re.compile(r"gas(?:\s+mark)?\s+(?P<mark>\d|¼|½|1/4|1/2)")
+_GAS = re.compile(r"gas(?:\s+mark)?\s+(?P<mark>\d+|¼|½|1/4|1/2)", re.IGNORECASE)
+
+
+COLDEST_C, HOTTEST_C = -30, 60
+"""From a freezer to a hot tap: what rooms, flour, water and dough can be (the project's choice)."""
 
 
 def parse_celsius(text: str, what: str = "the temperature", example: str = "25 C") -> Fraction:
-    """A temperature in degrees Celsius, from ``25 C`` or ``77 F``."""
+    """A temperature of room, flour, water or dough in degrees Celsius, from ``25 C`` or ``77 F``."""
     match = _HEAT.fullmatch(text.strip())
     if match is None or match["kind"]:
         raise NotUnderstood(f"{what} is '{text}'", f"write degrees, as in '{example}' or '77 F'")
-    value = Fraction(match["value"])
-    return celsius_from_fahrenheit(value) if match["unit"] == "F" else value
+    value = Fraction(match["value"].replace("−", "-"))
+    celsius = celsius_from_fahrenheit(value) if match["unit"] == "F" else value
+    if not COLDEST_C <= celsius <= HOTTEST_C:
+        raise NotUnderstood(
+            f"{what} is '{text}'", "it must lie between -30 C and 60 C; did you mean another unit?"
+        )
+    return celsius
+
+
+def parse_celsius_difference(text: str, what: str, example: str = "3 C") -> Fraction:
+    """A difference of temperatures in degrees Celsius, from ``3 C`` or ``5.4 F``: no 32 is taken off.
+
+    >>> parse_celsius_difference("9 F", "the friction")
+    Fraction(5, 1)
+    """
+    match = _HEAT.fullmatch(text.strip())
+    if match is None or match["kind"]:
+        raise NotUnderstood(f"{what} is '{text}'", f"write degrees, as in '{example}'")
+    value = Fraction(match["value"].replace("−", "-"))
+    return value * Fraction(5, 9) if match["unit"] == "F" else value
 
 
 def parse_oven_heat(
@@ -263,7 +313,7 @@ def parse_oven_heat(
     gas = _GAS.fullmatch(text.strip())
     if gas:
         mark = parse_number(gas["mark"])
-        if not 0 < mark <= 9:
+        if not Fraction(1, 4) <= mark <= 9:
             raise NotUnderstood(f"{what} is '{text}'", "gas marks go from 1/4 to 9")
         return OvenHeat(celsius_from_gas_mark(mark), "conventional")
     match = _HEAT.fullmatch(text.strip())
@@ -271,7 +321,7 @@ def parse_oven_heat(
         raise NotUnderstood(
             f"{what} is '{text}'", f"write degrees and the kind of oven, as in '{example}'"
         )
-    value = Fraction(match["value"])
+    value = Fraction(match["value"].replace("−", "-"))
     celsius = celsius_from_fahrenheit(value) if match["unit"] == "F" else value
     if not 60 <= celsius <= 500:
         raise NotUnderstood(f"{what} is '{text}'", "bread is baked between 60 C and 500 C")
@@ -394,7 +444,7 @@ def show_minutes(minutes: Fraction | int) -> str:
     minutes = Fraction(minutes)
     if minutes < 2 and minutes.denominator != 1:
         return f"{plain(minutes * 60, 0)} s"
-    hours, rest = divmod(minutes, 60)
+    hours, rest = divmod(rounded_to(minutes, Fraction(1, 10)), 60)
     parts = [f"{hours} h"] if hours else []
     if rest or not parts:
         parts.append(f"{plain(Fraction(rest), 1)} min")

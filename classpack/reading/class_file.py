@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import itertools
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
@@ -24,6 +26,7 @@ from classpack.quantities import (
     NotUnderstood,
     parse_amount,
     parse_celsius,
+    parse_celsius_difference,
     parse_clock,
     parse_date,
     parse_minutes,
@@ -36,6 +39,7 @@ from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 REGIONS = ("UK", "EU", "US", "AU", "NZ")
 PAPERS = ("A4", "Letter")
 MOST_PEOPLE = 500
+MOST_PIECES = 500
 LONGEST_NAME = 80
 DECISIONS = ("makes", "watches only", "does not attend", "left out for everyone")
 
@@ -106,7 +110,7 @@ def read_class(
     """
     assumed: list[str] = []
     stations = _read_stations(top)
-    people = booked + _read_people(top, breads, stations, len(booked))
+    people = booked + _read_people(top, breads, stations, booked)
     if not people:
         top.problem(
             top.spot_of("people"),
@@ -152,14 +156,11 @@ def read_class(
             assumed,
         ),
         demonstration=_read_makes(
-            top.raw("demonstration"), "the demonstration", breads, top.problems
+            _unless_none(top, "demonstration"), "the demonstration", breads, top.problems
         ),
-        spare=_read_makes(top.raw("spare"), "the spare", breads, top.problems),
+        spare=_read_makes(_unless_none(top, "spare"), "the spare", breads, top.problems),
         stock=_read_stock(top),
-        allowance_percent=top.read(
-            "allowance", partial(parse_percent, what="'allowance'", example="3 %")
-        )
-        or Fraction(0),
+        allowance_percent=top.read("allowance", _allowance) or Fraction(0),
         region=_or_say(
             top, "region", REGIONS, "UK", "Allergens and labels follow the UK's rules", assumed
         ),
@@ -168,7 +169,7 @@ def read_class(
         style=top.choice(
             "style", ("normal", "large print", "high contrast", "ink saving"), default="normal"
         ),
-        currency=top.text("currency", default="GBP"),
+        currency=_currency(top),
         school=top.text("school"),
         tutor=top.text("tutor"),
         assistants=top.whole("assistants", 0, 20) or 0,
@@ -183,7 +184,9 @@ def read_class(
             partial(parse_celsius, what="the flour temperature", example="19 C"),
         ),
         tap_c=top.read("tap water", partial(parse_celsius, what="the tap water", example="12 C")),
-        friction_c=top.read("friction", partial(parse_celsius, what="the friction", example="3 C")),
+        friction_c=top.read(
+            "friction", partial(parse_celsius_difference, what="the friction", example="3 C")
+        ),
         pace=_pace(top, assumed),
         welcome_min=minutes("welcome", 10),
         safety_min=minutes("safety talk", 5),
@@ -210,14 +213,42 @@ def read_class(
     return day
 
 
+def _allowance(text: str) -> Fraction:
+    percent = parse_percent(text, "'allowance'", "3 %")
+    if percent > 50:
+        raise NotUnderstood(f"'allowance' is '{text}'", "it is at most 50 %; did you mean 3 %?")
+    return percent
+
+
+def _currency(top: Section) -> str:
+    """A currency's three letters by ISO 4217."""
+    code = top.text("currency", default="GBP")
+    if not re.fullmatch("[A-Z]{3}", code):
+        top.problem(
+            top.spot_of("currency"),
+            f"'currency' is '{code}'",
+            "write its three letters, as in 'GBP' or 'EUR'",
+        )
+    return code
+
+
 def _minutes(times: Section | None, name: str, usual: int) -> Fraction:
     if times is None:
         return Fraction(usual)
     node = times.raw(name)
     if isinstance(node, Text) and node.value in ("0 min", "none"):
         return Fraction(0)
-    found = times.read(name, partial(parse_minutes, what=f"'{name}'", example="10 min"))
+    found = times.read(name, partial(_up_to_8_h, name))
     return found if found is not None else Fraction(usual)
+
+
+def _up_to_8_h(name: str, text: str) -> Fraction:
+    if text.startswith("0"):
+        raise NotUnderstood(f"'{name}' is '{text}'", "write 'none', or minutes, as in '10 min'")
+    minutes = parse_minutes(text, f"'{name}'", "10 min")
+    if minutes > 8 * 60:
+        raise NotUnderstood(f"'{name}' is '{text}'", "it is at most 8 h")
+    return minutes
 
 
 def _or_say(
@@ -292,6 +323,12 @@ def _read_stations(top: Section) -> tuple[Station, ...]:
                 f"the station's name '{key.value[:20]}' is too long",
                 "use a letter or a short word; its place comes after the colon",
             )
+        if key.value.casefold() in ("", "tutor"):
+            top.problem(
+                key.spot,
+                f"a station is called '{key.value}'",
+                "use a letter or a short word; the tutor's own bench comes with 'demonstration'",
+            )
         if isinstance(node, Text):
             stations.append(Station(key.value, node.value, (), key.spot))
             continue
@@ -309,7 +346,10 @@ def _read_stations(top: Section) -> tuple[Station, ...]:
 
 
 def _read_people(
-    top: Section, breads: tuple[Bread, ...], stations: tuple[Station, ...], already: int
+    top: Section,
+    breads: tuple[Bread, ...],
+    stations: tuple[Station, ...],
+    already: tuple[Person, ...],
 ) -> tuple[Person, ...]:
     if not top.has("people") and already:
         top.raw("people")
@@ -334,7 +374,7 @@ def _read_people(
         )
         makes = _read_makes(
             section.raw("makes", "what they make, as in 'makes: tin loaf'"),
-            name,
+            section.what,
             breads,
             top.problems,
         )
@@ -353,34 +393,38 @@ def _read_people(
         )
         section.close()
         people.append(person)
-    return seated(tuple(people), top.problems)
+    return seated(tuple(people), top.problems, already)
 
 
-def seated(people: tuple[Person, ...], problems: list[Problem]) -> tuple[Person, ...]:
-    """Give each person a seat, ``A1``: the number written, or the next that is free at the station."""
+def seated(
+    people: tuple[Person, ...], problems: list[Problem], already: tuple[Person, ...] = ()
+) -> tuple[Person, ...]:
+    """Give each person a seat, ``A1``: the number written, or the next that is free at the station.
 
-    taken: dict[str, set[int]] = {}
+    No two seats are written alike, not even seat 11 of station A and seat 1 of station A1: a seat names a dough.
+    ``already`` are people who sit.
+    """
+    taken = {person.seat for person in already}
     for person in people:
-        if person.seat:
-            number = int(person.seat)
-            if number in taken.setdefault(person.station, set()) and person.spot:
-                problems.append(
-                    Problem(
-                        person.spot,
-                        f"seat {person.station}{number} is taken twice",
-                        "give each person a seat of their own",
-                    )
+        seat = person.station + person.seat
+        if person.seat and seat in taken and person.spot:
+            problems.append(
+                Problem(
+                    person.spot,
+                    f"seat {seat} is taken twice",
+                    "give each person a seat of their own",
                 )
-            taken[person.station].add(number)
+            )
+        if person.seat:
+            taken.add(seat)
     result = []
     for person in people:
-        if person.seat:
-            number = int(person.seat)
-        else:
-            used = taken.setdefault(person.station, set())
-            number = next(n for n in range(1, len(people) + 100) if n not in used)
-            used.add(number)
-        result.append(dataclasses.replace(person, seat=f"{person.station}{number}"))
+        seat = person.station + person.seat
+        if not person.seat:
+            free = (f"{person.station}{n}" for n in itertools.count(1))
+            seat = next(one for one in free if one not in taken)
+            taken.add(seat)
+        result.append(dataclasses.replace(person, seat=seat))
     return tuple(result)
 
 
@@ -412,11 +456,22 @@ def _check_people(top: Section, people: tuple[Person, ...], stations: tuple[Stat
             )
 
 
+def _unless_none(top: Section, name: str) -> Node | None:
+    node = top.raw(name)
+    return None if isinstance(node, Text) and node.value in ("", "none") else node
+
+
 def _read_makes(
     node: Node | None, who: str, breads: tuple[Bread, ...], problems: list[Problem]
 ) -> tuple[Making, ...]:
     if node is None:
         return ()
+    if (isinstance(node, Items) and not node.items) or (
+        isinstance(node, Fields) and not node.fields
+    ):
+        problems.append(
+            Problem(node.spot, f"{who} makes nothing", "write a bread, as in 'makes: tin loaf'")
+        )
     usual = {one.name: one.pieces for one in breads}
     makes: list[Making] = []
 
@@ -442,12 +497,20 @@ def _read_makes(
                 Making(name.value, pieces if pieces is not None else usual[name.value], name.spot)
             )
 
+    def add_counted(section: Fields) -> None:
+        for key, value in section.fields:
+            pieces = parsed(value, key.value, partial(_pieces, key.value), problems)
+            if pieces is not None:
+                add(key, pieces)
+
     if isinstance(node, Text):
         add(node, None)
     elif isinstance(node, Items):
         for item in node.items:
             if isinstance(item, Text):
                 add(item, None)
+            elif isinstance(item, Fields):
+                add_counted(item)
             else:
                 problems.append(
                     Problem(
@@ -457,16 +520,16 @@ def _read_makes(
                     )
                 )
     else:
-        for key, value in node.fields:
-            pieces = parsed(value, key.value, partial(_pieces, key.value), problems)
-            if pieces is not None:
-                add(key, pieces)
+        add_counted(node)
     return tuple(makes)
 
 
 def _pieces(name: str, text: str) -> int:
-    if not text.isascii() or not text.isdigit() or len(text) > 4 or int(text) < 1:
-        raise NotUnderstood(f"{name} is '{text}'", f"write how many pieces, as in '{name}: 4'")
+    if not re.fullmatch("[1-9][0-9]{0,2}", text) or int(text) > MOST_PIECES:
+        raise NotUnderstood(
+            f"{name} is '{text}'",
+            f"write how many pieces, 1 to {MOST_PIECES}, as in '{name}: 4'",
+        )
     return int(text)
 
 
@@ -522,11 +585,11 @@ def _read_decision(section: Section, breads: tuple[Bread, ...]) -> Decision | No
     makes = _read_makes(inner.raw("makes"), "the decision", breads, section.problems)
     what = inner.choice("what", DECISIONS, default="makes" if makes else "")
     reason = inner.text("reason", "the reason, which is printed on the needs sheet")
-    if what == "makes" and not makes:
+    if what == "makes" and not inner.has("makes"):
         inner.problem(
             inner.spot, "the decision does not say what they make", "write 'makes: rolls'"
         )
-    if not what:
+    if not what and not inner.has("what"):
         inner.problem(
             inner.spot,
             "the decision decides nothing",

@@ -12,10 +12,10 @@ from classpack.errors import LessonError, Problem
 from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin, Tray
 from classpack.quantities import (
     NotUnderstood,
+    parse_amount,
     parse_cm,
     parse_grams,
     parse_minutes,
-    parse_number,
 )
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Node, Text, read_nodes
@@ -23,11 +23,11 @@ from classpack.reading.yaml_lines import Node, Text, read_nodes
 T = TypeVar("T")
 
 OVEN_KINDS = ("conventional", "fan", "deck")
-_DEGREES = re.compile(r"(?P<sign>[+-]?)(?P<value>\d+(?:\.\d+)?)\s*(?P<unit>[CF])")
-_COUNTED = re.compile(r"(?P<count>\d+)(?:\s+(?:of|in)\s+(?P<size>.+))?")
-_TRAY = re.compile(r"(?P<width>[\d.]+)\s*[x×]\s*(?P<depth>[\d.]+)\s*cm")
+_DEGREES = re.compile(r"(?P<sign>[+−-]?)\s?(?P<value>\d+(?:\.\d+)?)\s*°?\s?(?P<unit>[CF])")
+_COUNTED = re.compile(r"(?P<count>\d{1,4})\s+(?:of|x)\s+(?P<size>.+)")
+_TRAY = re.compile(r"(?P<width>[\d.]+)(?:\s*cm)?\s*[x×]\s*(?P<depth>[\d.]+)\s*cm")
 _SCALE = re.compile(
-    r"(?:(?P<count>\d+)\s*[x×]\s*)?(?P<step>[\d.]+\s*g)\s+steps?\s+to\s+(?P<most>[\d.]+\s*k?g)"
+    r"(?:(?P<count>\d{1,4})\s*[x×]\s*)?(?P<step>[\d.]+\s*g)\s+steps?\s+to\s+(?P<most>[\d.]+\s*k?g)"
 )
 
 
@@ -54,6 +54,12 @@ def read_kitchen(text: str, file: str) -> Kitchen:
         for entry in top.texts("scales", "the scales, each as '4 x 1 g steps to 5 kg'")
         if (scale := parsed(entry, "scales", _parse_scale, problems))
     )
+    if top.has("scales") and not scales:
+        top.problem(
+            top.spot_of("scales"),
+            "there is no scale that can be read",
+            "write at least one, as in '4 x 1 g steps to 5 kg'",
+        )
     kitchen = Kitchen(
         name=top.text("kitchen", "the kitchen's name, as in 'kitchen: The Net Loft'"),
         file=file,
@@ -66,7 +72,7 @@ def read_kitchen(text: str, file: str) -> Kitchen:
         circuits=tuple(
             (key.value, most)
             for key, node in top.fields("circuits")
-            if (most := parsed(node, key.value, partial(_parse_count, key.value), problems))
+            if (most := parsed(node, key.value, partial(_parse_circuit, key.value), problems))
             is not None
         ),
         sinks=top.whole("sinks", 0, 50),
@@ -146,7 +152,7 @@ def _parse_offset(text: str) -> Fraction:
         raise NotUnderstood(
             f"the offset is '{text}'", "an oven that far out needs mending, not a setting"
         )
-    return -value if match["sign"] == "-" else value
+    return -value if match["sign"] in ("-", "−") else value
 
 
 def _parse_hottest(text: str) -> Fraction:
@@ -180,30 +186,40 @@ def _parse_scale(text: str) -> Scale:
 
 
 def _parse_count(name: str, text: str) -> int:
-    if not text.isascii() or not text.isdigit() or len(text) > 5:
-        raise NotUnderstood(f"{name} is '{text}'", "write how many there are")
+    if not re.fullmatch(r"0|[1-9][0-9]{0,3}", text):
+        raise NotUnderstood(f"{name} is '{text}'", "write how many there are, from 0 to 9999")
     return int(text)
+
+
+def _parse_circuit(name: str, text: str) -> int:
+    most = _parse_count(name, text)
+    if most == 0:
+        raise NotUnderstood(
+            f"the circuit '{name}' carries no oven", "write how many may be on at once, as in '1'"
+        )
+    return most
 
 
 def _parse_tin(name: str, text: str) -> Tin:
     match = _COUNTED.fullmatch(text)
-    size = re.fullmatch(r"(?P<ml>[\d.]+)\s*ml", match["size"] or "") if match else None
+    size = re.fullmatch(r"[\d.]+\s*(?:ml|mL|l|L)", match["size"]) if match else None
     if match is None or size is None:
         raise NotUnderstood(
             f"{name} is '{text}'",
             "write how many and the millilitres of water one holds, as in '12 of 2100 ml'",
         )
-    return Tin(name, parse_number(size["ml"]), int(match["count"]))
+    return Tin(name, parse_amount(size[0], name, "2100 ml").value, int(match["count"]))
 
 
 def _parse_tray(name: str, text: str) -> Tray:
     match = _COUNTED.fullmatch(text)
-    size = _TRAY.fullmatch(match["size"] or "") if match else None
+    size = _TRAY.fullmatch(match["size"]) if match else None
     if match is None or size is None:
         raise NotUnderstood(
             f"{name} is '{text}'", "write how many and their size, as in '8 of 30 x 40 cm'"
         )
-    return Tray(name, parse_number(size["width"]), parse_number(size["depth"]), int(match["count"]))
+    width, depth = (parse_cm(f"{size[side]} cm", name, "30 cm") for side in ("width", "depth"))
+    return Tray(name, width, depth, int(match["count"]))
 
 
 def _read_mixer(key: Text, node: Node, problems: list[Problem]) -> Mixer:

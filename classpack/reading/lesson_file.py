@@ -35,18 +35,24 @@ from classpack.quantities import (
     parse_minutes_span,
     parse_number,
     parse_percent,
+    plain,
 )
 from classpack.reading.method_lines import read_demonstration, read_method
 from classpack.reading.sections import Section, nearest, parsed
-from classpack.reading.yaml_lines import Node, Text, read_nodes
+from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
 _USE = re.compile(
     r"(?P<amount>.+?)\s+per\s+(?P<per>\w+)(?:\s+for\s+(?P<purpose>\w+))?(?:,\s*(?P<note>.+))?"
 )
 _KIT = re.compile(r"(?P<count>[\d./½]+)\s+(?:per|for the)\s+(?P<per>\w+)")
 _PIECE = re.compile(r"(?P<weight>[\d.]+\s*k?g)(?:\s+(?P<where>.+))?")
-_TIN = re.compile(r"in an? (?P<ml>[\d.]+)\s*ml (?P<name>tin|pot|mould|basket)")
-_TRAY = re.compile(r"on an? (?P<width>[\d.]+)\s*[x×]\s*(?P<depth>[\d.]+)\s*cm tray")
+_TIN = re.compile(
+    r"in an? (?P<volume>[\d.]+\s*(?:ml|mL|l|L)) (?:loaf )?(?P<name>tin|pot|mould|basket)"
+)
+_TRAY = re.compile(
+    r"on an? (?P<width>[\d.]+)(?:\s*cm)?\s*[x×]\s*(?P<depth>[\d.]+)\s*cm (?:baking )?tray"
+)
+HEAVIEST_PIECE_G = 20_000
 _ROUND = re.compile(r"as a (?P<across>[\d.]+)\s*cm round")
 
 
@@ -61,7 +67,7 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
     title = top.text("lesson", "the lesson's name, as in 'lesson: One dough, four breads'")
     base_section = top.section("base", "the base dough", "the base dough's section, 'base:'")
     base = _read_base(base_section, larder) if base_section else None
-    shared = _names(base) if base else ()
+    shared = _written(base_section, "formula", "weights", "preferments", "also used")
     variations = tuple(
         _read_variation(name, node, shared, larder, problems)
         for name, node in top.fields(
@@ -92,12 +98,11 @@ def _no_base() -> BaseDough:
     return BaseDough("", Formula("", ()), (), Fraction(25), Fraction(0))
 
 
-def _names(base: BaseDough) -> tuple[str, ...]:
-    return (
-        *(line.ingredient for line in base.formula.lines),
-        *(one.name for one in base.formula.preferments),
-        *(use.ingredient for use in base.uses),
-    )
+def _written(section: Section | None, *names: str) -> tuple[str, ...] | None:
+    """The keys below ``names``, even those whose values cannot be read; None when there is nothing to go by."""
+    found = [section.node.get(name) for name in names] if section else []
+    sections = [node for node in found if isinstance(node, Fields)]
+    return tuple(key.value for node in sections for key, _ in node.fields) if sections else None
 
 
 def _known(name: Text, larder: Larder, problems: list[Problem]) -> bool:
@@ -125,16 +130,12 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
         if (one := _read_preferment(key, node, lines, larder, section.problems))
     )
     uses = _read_uses(section, "also used", "dusting", larder)
+    _check_preferments(lines, preferments, section.problems)
     formula = Formula(name, lines, preferments)
-    known = (
-        *(x.ingredient for x in lines),
-        *(x.name for x in preferments),
-        *(x.ingredient for x in uses),
-    )
     method = read_method(
         section.items("method", "the steps, each as '- mix: ...'"),
         "the base dough",
-        known,
+        _written(section, "formula", "weights", "preferments", "also used"),
         section.problems,
     )
     if method.bake:
@@ -182,17 +183,21 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
 
 def _read_formula_lines(section: Section, larder: Larder) -> tuple[tuple[FormulaLine, ...], str]:
     if section.has("formula") and section.has("weights"):
+        section.raw("formula")
         section.problem(
             section.spot_of("weights"),
             "both 'formula' and 'weights' are given",
             "keep one: they must not disagree",
         )
+    before = len(section.problems)
     if section.has("weights"):
         lines = _lines_from_weights(section, larder)
         reads = "weights"
     else:
         lines = _lines_from_percent(section, larder)
         reads = "percent"
+    if len(section.problems) > before:
+        return lines, reads  # a line that cannot be read may have been the flour that lacks
     flours = [line for line in lines if larder[line.ingredient].kind == "flour"]
     total = sum((line.percent for line in flours), Fraction(0))
     where = section.spot_of(reads if reads == "weights" else "formula")
@@ -201,8 +206,7 @@ def _read_formula_lines(section: Section, larder: Larder) -> tuple[tuple[Formula
             where, "no line of the formula is a flour", "write the flours; together they are 100 %"
         )
     elif flours and reads == "percent" and total != 100:
-        said = f"{float(total):g}"
-        section.problem(where, f"the flours add up to {said}", "they must add up to 100")
+        section.problem(where, f"the flours add up to {plain(total, 9)}", "they must add up to 100")
     return lines, reads
 
 
@@ -269,10 +273,16 @@ def _read_preferment(
 ) -> Preferment | None:
     section = Section(node, f"the preferment '{key.value}'", problems)
     before = len(problems)
+    if larder.get(key.value) is not None:
+        section.problem(
+            key.spot,
+            f"the preferment '{key.value}' has the name of an ingredient in the larder",
+            f"give it one of its own, as in 'our {key.value}'",
+        )
     kind = section.choice("kind", PREFERMENT_KINDS, f"one of {', '.join(PREFERMENT_KINDS)}")
     share = section.read(
         "pre-fermented flour",
-        lambda t: parse_percent(t, "the pre-fermented flour", "30 %"),
+        _above_0_to_100_percent,
         "'pre-fermented flour: 30 %' (of the whole flour)",
     )
     hydration = section.read(
@@ -301,21 +311,10 @@ def _read_preferment(
     ):
         return None
     lines = [FormulaLine(name, share * part / 100) for name, part in flours]
-    lines += _from_total("water", share * hydration / 100, total, larder, key, problems)
+    if hydration:
+        lines += _from_total("water", share * hydration / 100, total, larder, key, problems)
     if yeast:
         lines += _from_total("yeast", share * yeast / 100, total, larder, key, problems)
-    for line in lines:
-        in_total = sum(
-            (one.percent for one in total if one.ingredient == line.ingredient), Fraction(0)
-        )
-        if line.percent > in_total:
-            problems.append(
-                Problem(
-                    key.spot,
-                    f"{key.value} takes {float(line.percent):g} % {line.ingredient}, the whole formula has {float(in_total):g} %",
-                    "a preferment is part of the formula, not added to it",
-                )
-            )
     return Preferment(
         key.value,
         kind,
@@ -326,6 +325,37 @@ def _read_preferment(
         "pre-fermented flour",
         key.spot,
     )
+
+
+def _above_0_to_100_percent(text: str) -> Fraction:
+    percent = parse_percent(text, "the pre-fermented flour", "30 %")
+    if not 0 < percent <= 100:
+        raise NotUnderstood(
+            f"the pre-fermented flour is '{text}'",
+            "it is a part of the whole flour: more than 0 %, at most 100 %",
+        )
+    return percent
+
+
+def _check_preferments(
+    total: tuple[FormulaLine, ...], preferments: tuple[Preferment, ...], problems: list[Problem]
+) -> None:
+    """No preferment, and not all of them together, may take more of anything than the formula has."""
+    left = {line.ingredient: line.percent for line in total}
+    for one in preferments:
+        for line in one.lines:
+            has = left.get(line.ingredient, Fraction(0))
+            if line.percent > has and one.spot:
+                whole = next((x.percent for x in total if x.ingredient == line.ingredient), has)
+                said = "the whole formula has" if has == whole else "the others leave"
+                problems.append(
+                    Problem(
+                        one.spot,
+                        f"{one.name} takes {plain(line.percent)} % {line.ingredient}, {said} {plain(has)} %",
+                        "a preferment is part of the formula, not added to it",
+                    )
+                )
+            left[line.ingredient] = has - line.percent
 
 
 def _preferment_flours(
@@ -349,7 +379,7 @@ def _preferment_flours(
         )
         if _known(key, larder, section.problems) and part is not None:
             found.append((key.value, part))
-    if sum((part for _, part in found), Fraction(0)) != 100:
+    if len(found) == len(written) and sum((part for _, part in found), Fraction(0)) != 100:
         section.problem(
             section.spot_of("flours"),
             "the flours of the preferment do not add up to 100",
@@ -439,7 +469,7 @@ def _parse_kit(text: str, key: Text) -> KitItem:
 
 
 def _read_variation(
-    key: Text, node: Node, shared: tuple[str, ...], larder: Larder, problems: list[Problem]
+    key: Text, node: Node, shared: tuple[str, ...] | None, larder: Larder, problems: list[Problem]
 ) -> Variation:
     section = Section(node, f"'{key.value}'", problems, key.spot)
     weight, vessel = section.read(
@@ -450,17 +480,18 @@ def _read_variation(
         *_read_uses(section, "toppings", "topping", larder),
         *_read_uses(section, "also used", "dusting", larder),
     )
-    known = (*(use.ingredient for use in uses), *shared)
+    own = _written(section, "toppings", "also used") or ()
+    known = None if shared is None else (*own, *shared)
     method = read_method(
         section.items("method", "the steps, each as '- shape: ...'"),
         f"'{key.value}'",
         known,
         problems,
     )
-    if section.has("method") and method.bake is None:
+    if section.has("method") and method.bakes == 0:
         section.problem(
             section.spot_of("method"),
-            f"'{key.value}' has no bake that can be read",
+            f"'{key.value}' has no bake",
             "write '- bake: 32 min at 230 C conventional'",
         )
     if sum(step.stage == "final proof" for step in method.steps) > 1:
@@ -469,7 +500,13 @@ def _read_variation(
             f"'{key.value}' has two final proofs",
             "keep one; call the other 'bench rest'",
         )
-    _check_vessel(section, key, weight, vessel)
+    if method.bake and "final proof" in [step.stage for step in method.steps][method.load_at :]:
+        section.problem(
+            section.spot_of("method"),
+            f"'{key.value}' is baked before its final proof",
+            "put '- bake' after '- final proof'",
+        )
+    _check_vessel(section, weight, vessel)
     bake = method.bake or Bake(
         Fraction(1), OvenHeat(Fraction(200)), (Fraction(200), Fraction(200)), Fraction(0), 1
     )
@@ -490,12 +527,24 @@ def _read_variation(
         faults=_read_faults(section),
         storage=section.text("keeps"),
         about=section.text("about"),
-        stressed=tuple(t.value for t in section.texts("named for")),
+        stressed=_read_named_for(section, known),
         demonstration=read_demonstration(section.section("demonstration")),
         spot=key.spot,
     )
     section.close()
     return variation
+
+
+def _read_named_for(section: Section, known: tuple[str, ...] | None) -> tuple[str, ...]:
+    found = section.texts("named for")
+    for one in found:
+        if known is not None and one.value not in known:
+            section.problem(
+                one.spot,
+                f"'{one.value}' is no ingredient of this bread",
+                nearest(one.value, known),
+            )
+    return tuple(one.value for one in found)
 
 
 def _plural(name: str) -> str:
@@ -513,11 +562,16 @@ def _parse_piece(text: str) -> tuple[Fraction, Vessel]:
             f"write the dough's weight and where it goes, as in '{example}', '400 g on a 30 x 40 cm tray', '250 g as a 28 cm round' or '90 g'",
         )
     weight = parse_grams(match["weight"], "the piece")
+    if not 1 <= weight <= HEAVIEST_PIECE_G:
+        raise NotUnderstood(
+            f"'piece' is '{text}'", f"one piece is 1 g to {HEAVIEST_PIECE_G // 1000} kg of dough"
+        )
     where = match["where"]
     if not where:
         return weight, Vessel("free")
     if tin := _TIN.fullmatch(where):
-        return weight, Vessel("tin", tin["name"], volume_ml=parse_number(tin["ml"]))
+        volume = parse_amount(tin["volume"], "the tin", "2100 ml")
+        return weight, Vessel("tin", tin["name"], volume_ml=volume.value)
     if tray := _TRAY.fullmatch(where):
         area = parse_cm(tray["width"] + " cm") * parse_cm(tray["depth"] + " cm")
         return weight, Vessel("tray", f"{tray['width']} × {tray['depth']} cm", area_cm2=area)
@@ -532,12 +586,12 @@ def _parse_piece(text: str) -> tuple[Fraction, Vessel]:
     )
 
 
-def _check_vessel(section: Section, key: Text, weight: Fraction, vessel: Vessel) -> None:
+def _check_vessel(section: Section, weight: Fraction, vessel: Vessel) -> None:
     # 1 ml of tin never holds more than 1 g of raw dough: unrisen dough is about as dense as water (from memory).
     if vessel.volume_ml is not None and weight > vessel.volume_ml:
         section.problem(
             section.spot_of("piece"),
-            f"{float(weight):g} g of dough do not go into a tin of {float(vessel.volume_ml):g} ml",
+            f"{plain(weight)} g of dough do not go into a tin of {plain(vessel.volume_ml)} ml",
             "a tin takes about a third of its millilitres in grams of dough",
         )
 
@@ -565,6 +619,17 @@ def _read_swaps(section: Section, larder: Larder, breads: list[str]) -> tuple[Sw
             )
         if ratio is not None and ratio == 0:
             one.problem(one.spot_of("ratio"), "the ratio is 0", "write 'leave out: yes' instead")
+        if into is not None and leave:
+            one.problem(
+                one.spot_of("in"),
+                "the swap puts something in and leaves it out",
+                "keep 'in' or 'leave out: yes'",
+            )
+        for side, named in (("out", out), ("in", into)):
+            if named is not None and not isinstance(named, Text):
+                one.problem(
+                    named.spot, f"'{side}' is not one ingredient", "write one swap for each"
+                )
         names = [n for n in (out, into) if isinstance(n, Text)]
         known = [_known(name, larder, section.problems) for name in names]
         if all(known) and isinstance(out, Text):

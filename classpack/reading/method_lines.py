@@ -36,24 +36,26 @@ _PARTS = re.compile(r"\{([^{}]*)\}")
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """The steps of a method, and its bake if it has one."""
+    """The steps of a method, its bake if it has one that can be read, how many are written, and where it is loaded."""
 
     steps: tuple[Step, ...]
     bake: Bake | None
+    bakes: int = 0
+    load_at: int = 0
 
 
 def read_step_text(
-    node: Text, known: Iterable[str], problems: list[Problem]
+    node: Text, known: Iterable[str] | None, problems: list[Problem]
 ) -> tuple[str | Placeholder, ...]:
-    """Step text with its placeholders. A name that is not ``known`` is a problem at the text's line."""
-    names = list(known)
+    """Step text with its placeholders. A name that is not ``known`` is a problem at the text's line (None: not checked)."""
+    names = None if known is None else list(known)
     pieces: list[str | Placeholder] = []
     at = 0
     for match in _PARTS.finditer(node.value):
         if match.start() > at:
             pieces.append(node.value[at : match.start()])
         name = match[1].strip()
-        if name not in names:
+        if names is not None and name not in names:
             problems.append(
                 Problem(
                     node.spot,
@@ -91,12 +93,13 @@ def read_demonstration(section: Section | None) -> Demonstration | None:
 
 
 def read_method(
-    items: Iterable[Node], what: str, known: Iterable[str], problems: list[Problem]
+    items: Iterable[Node], what: str, known: Iterable[str] | None, problems: list[Problem]
 ) -> Method:
-    """All steps of a ``method`` list; ``known`` are the names its placeholders may use."""
-    names = tuple(known)
+    """All steps of a ``method`` list; ``known`` are the names its placeholders may use (None: any)."""
+    names = None if known is None else tuple(known)
     steps: list[Step] = []
-    bakes: list[tuple[Bake, Spot]] = []
+    bakes: list[tuple[Bake | None, Spot]] = []
+    load_at = 0
     for item in items:
         stage = _stage_of(item, what, problems)
         if stage is None:
@@ -104,8 +107,9 @@ def read_method(
         section = Section(item, f"the step '{stage}' of {what}", problems)
         if stage == "bake":
             found = _read_bake(section, names)
+            bakes.append((found[1] if found else None, section.spot))
             if found:
-                bakes.append((found[1], section.spot))
+                load_at = len(steps)
                 steps.extend(found[0])
         elif stage in WAIT_STAGES:
             steps.append(_read_wait(stage, section, names))
@@ -114,7 +118,7 @@ def read_method(
         section.close()
     for _, spot in bakes[1:]:
         problems.append(Problem(spot, f"{what} is baked twice", "write one 'bake' step"))
-    return Method(tuple(steps), bakes[0][0] if bakes else None)
+    return Method(tuple(steps), bakes[0][0] if bakes else None, len(bakes), load_at)
 
 
 def _stage_of(item: Node, what: str, problems: list[Problem]) -> str | None:
@@ -151,13 +155,18 @@ def _stage_of(item: Node, what: str, problems: list[Problem]) -> str | None:
 
 
 def _text(
-    section: Section, name: str, known: Iterable[str], required: str = ""
+    section: Section, name: str, known: Iterable[str] | None, required: str = ""
 ) -> tuple[str | Placeholder, ...]:
     node = section.raw(name, required)
     if node is None:
         return ()
     if not isinstance(node, Text) or not node.value:
-        section.problem(node.spot, f"'{name}' is not a text", "write a sentence")
+        right = "put a sentence that starts with a brace in quotes"
+        section.problem(
+            node.spot,
+            f"'{name}' is not a text",
+            right if isinstance(node, Fields) else "write a sentence",
+        )
         return ()
     return read_step_text(node, known, section.problems)
 
@@ -166,7 +175,7 @@ def _window(section: Section, example: str) -> tuple[Fraction, Fraction] | None:
     return section.read("window", lambda t: parse_minutes_span(t, "the window", example))
 
 
-def _read_hands(stage: str, section: Section, known: tuple[str, ...]) -> Step:
+def _read_hands(stage: str, section: Section, known: tuple[str, ...] | None) -> Step:
     return Step(
         stage=stage,
         text=_text(section, stage, known),
@@ -185,7 +194,7 @@ def _read_hands(stage: str, section: Section, known: tuple[str, ...]) -> Step:
     )
 
 
-def _read_wait(stage: str, section: Section, known: tuple[str, ...]) -> Step:
+def _read_wait(stage: str, section: Section, known: tuple[str, ...] | None) -> Step:
     wait = section.read(stage, lambda t: parse_minutes(t, f"'{stage}'", "45 min"))
     window = _window(section, "35-65 min")
     if stage in ("bulk proof", "final proof"):
@@ -221,7 +230,9 @@ def _read_wait(stage: str, section: Section, known: tuple[str, ...]) -> Step:
     )
 
 
-def _read_bake(section: Section, known: tuple[str, ...]) -> tuple[tuple[Step, ...], Bake] | None:
+def _read_bake(
+    section: Section, known: tuple[str, ...] | None
+) -> tuple[tuple[Step, ...], Bake] | None:
     found = section.read("bake", _parse_bake)
     span = section.read("range", lambda t: parse_celsius_span(t, "the range", "220-240 C"))
     core = section.read(

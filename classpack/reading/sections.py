@@ -12,17 +12,33 @@ from classpack.reading.yaml_lines import Fields, Items, Node, Text
 
 T = TypeVar("T")
 
+MOST_ENTRIES = 1_000
+"""More entries than any section or list of a class needs; the rest is not read."""
+LONGEST_WORD = 80
+
 
 def nearest(word: str, choices: Iterable[str]) -> str:
     """What would be right, for a misspelt ``word``: the nearest choice, else the choices themselves."""
-    known = list(choices)
-    close = difflib.get_close_matches(word, known, 1, 0.6)
+    known = list(dict.fromkeys(choices))
+    close = difflib.get_close_matches(word[:LONGEST_WORD], known, 1, 0.6)
+    if not close:  # capitals are no other word
+        small = {one.casefold(): one for one in known}
+        close = [
+            small[one]
+            for one in difflib.get_close_matches(word[:LONGEST_WORD].casefold(), small, 1, 0.6)
+        ]
     if close:
         return f"did you mean '{close[0]}'?"
     if not known:
         return "there is none to choose from"
     shown = ", ".join(known[:12]) + (" ..." if len(known) > 12 else "")
     return f"choose from: {shown}"
+
+
+def _text_hint(node: Node) -> str:
+    if isinstance(node, Fields):
+        return "a text; one that starts with a brace goes in quotes"
+    return "a text"
 
 
 class Section:
@@ -38,6 +54,7 @@ class Section:
         self.what = what
         self.problems = problems
         self.asked: set[str] = set()
+        self.is_section = isinstance(node, Fields)
         if isinstance(node, Fields):
             self.node = node
         else:
@@ -73,7 +90,7 @@ class Section:
         """The node under ``name``. ``required`` is what to write when it is missing; empty means optional."""
         self.asked.add(name)
         node = self.node.get(name)
-        if node is None and required:
+        if node is None and required and self.is_section:
             self.problem(self.spot, f"{self.what} has no '{name}'", f"write {required}")
         return node
 
@@ -83,7 +100,9 @@ class Section:
         if node is None:
             return default
         if not isinstance(node, Text) or not node.value:
-            self.problem(node.spot, f"'{name}' is not a text", f"write {required or 'a text'}")
+            self.problem(
+                node.spot, f"'{name}' is not a text", f"write {required or _text_hint(node)}"
+            )
             return default
         return node.value
 
@@ -167,7 +186,7 @@ class Section:
                 "write each entry on a line of its own after '- '",
             )
             return ()
-        return node.items
+        return self.not_too_many(name, node.items)
 
     def fields(self, name: str, required: str = "") -> tuple[tuple[Text, Node], ...]:
         """The fields of a section whose keys are names (ingredients, variations ...)."""
@@ -181,7 +200,17 @@ class Section:
                 "write its entries below it, each as 'name: value'",
             )
             return ()
-        return node.fields
+        return self.not_too_many(name, node.fields)
+
+    def not_too_many(self, name: str, entries: tuple[T, ...]) -> tuple[T, ...]:
+        """The entries, cut off after ``MOST_ENTRIES`` with a problem."""
+        if len(entries) > MOST_ENTRIES:
+            self.problem(
+                self.spot_of(name),
+                f"'{name}' has {len(entries)} entries",
+                f"keep it to {MOST_ENTRIES}",
+            )
+        return entries[:MOST_ENTRIES]
 
     def section(self, name: str, what: str = "", required: str = "") -> Section | None:
         """A section inside this one."""
@@ -191,7 +220,7 @@ class Section:
     def close(self, *also: str) -> None:
         """Report every field that was not asked for (``also`` names further known ones)."""
         known = [*sorted(self.asked), *also]
-        for key, _ in self.node.fields:
+        for key, _ in self.node.fields[:MOST_ENTRIES]:
             if key.value not in known:
                 self.problem(
                     key.spot, f"{self.what} has no field '{key.value}'", nearest(key.value, known)

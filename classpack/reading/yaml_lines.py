@@ -7,6 +7,7 @@ length and number of values are bounded, so a file can neither run code nor expl
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -51,16 +52,26 @@ class Fields:
 
 Node = Text | Items | Fields
 
+_CUTS_LINES = re.compile("[\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029\ud800-\udfff]")
+"""Halves of signs, and signs that some programs take for the end of a line and others do not: line numbers would differ from the editor's."""
+_BRACE_FIRST = re.compile(r"\s*(?:- )?(?:[^'\"{}\[\]#]*: )?\{[^{}]*\}\s*[^\s,#]")
+
 _Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 _SCANNER_WORDS = (
-    ("found character '\\t'", "there is a tab in the indentation", "indent with spaces"),
     ("found a tab character", "there is a tab in the indentation", "indent with spaces"),
     (
         "cannot start any token",
         "this sign cannot start a value",
-        "indent with spaces only, and put a text that starts with a special sign in quotes",
+        "put the whole text in quotes",
     ),
+    (
+        "block sequence entries are not allowed",
+        "a list may not start here",
+        "write each entry on a line of its own after '- '",
+    ),
+    ("directive", "a line starts with '%'", "put the text in quotes, or write it after its key"),
+    ("incompatible YAML document", "a line starts with '%'", "take the line away"),
     (
         "mapping values are not allowed",
         "there is a second ': ' in this line, or the line is indented wrongly",
@@ -83,6 +94,21 @@ _SCANNER_WORDS = (
         "line up the keys and close every quote",
     ),
     ("found unexpected end of stream", "a quote is opened and not closed", "close the quote"),
+    (
+        "did not find expected ',' or",
+        "a bracket or brace is opened and not closed",
+        "close it, and put a text that has brackets or braces in quotes",
+    ),
+    (
+        "exceeded maximum nesting depth",
+        f"nested more than {DEEPEST} deep",
+        "keep it flat",
+    ),
+    (
+        "unknown escape character",
+        "a backslash in double quotes has a meaning of its own",
+        "write two of them, or use single quotes",
+    ),
     (
         "found unexpected document indicator",
         "a second document starts here",
@@ -107,6 +133,10 @@ def read_nodes(text: str, file: str) -> Node:
                 )
             ]
         )
+    if cut := _CUTS_LINES.search(text):
+        said = f"U+{ord(cut[0]):04X} stands here, a sign that no lesson needs"
+        raise LessonError([Problem(_spot_at(text, cut.start(), file), said, "take it away")])
+    lines = text.splitlines()
     reader = _Reader(file)
     try:
         events = iter(yaml.parse(text, Loader=_Loader))
@@ -115,6 +145,16 @@ def read_nodes(text: str, file: str) -> Node:
         mark = error.problem_mark or error.context_mark
         spot = Spot(file, mark.line + 1, mark.column + 1) if mark else Spot(file, 1)
         said = f"{error.problem or ''} {error.context or ''}"
+        written = lines[mark.line] if mark and mark.line < len(lines) else ""
+        if mark and written[mark.column : mark.column + 1] == "\t":
+            said = "found a tab character"
+        if mark and _BRACE_FIRST.match(written) and "expected key" in said:
+            spot = Spot(file, mark.line + 1, written.index("{") + 1)
+            wrong, right = (
+                "a text that starts with a brace is not in quotes",
+                "put all of it in quotes",
+            )
+            raise LessonError([*reader.problems, Problem(spot, wrong, right)]) from None
         for sign, wrong, right in _SCANNER_WORDS:
             if sign in said:
                 raise LessonError([*reader.problems, Problem(spot, wrong, right)]) from None
@@ -122,8 +162,7 @@ def read_nodes(text: str, file: str) -> Node:
             [*reader.problems, Problem(spot, "this is not YAML", "see the example lessons")]
         ) from None
     except yaml.reader.ReaderError as error:
-        before = text[: error.position if isinstance(error.position, int) else 0]
-        spot = Spot(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
+        spot = _spot_at(text, error.position if isinstance(error.position, int) else 0, file)
         raise LessonError([Problem(spot, "a control sign stands here", "take it away")]) from None
     except RecursionError:
         raise LessonError(
@@ -134,6 +173,11 @@ def read_nodes(text: str, file: str) -> Node:
     if node is None:
         raise LessonError([Problem(Spot(file, 1), "the file is empty", "see the example lessons")])
     return node
+
+
+def _spot_at(text: str, at: int, file: str) -> Spot:
+    before = text[:at]
+    return Spot(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
 class _Reader:
@@ -173,17 +217,23 @@ class _Reader:
             raise self.stop(event, f"nested more than {DEEPEST} deep", "keep it flat")
         if isinstance(event, yaml.AliasEvent):
             raise self.stop(
-                event, f"'*{event.anchor}' refers to another place", "write the value out"
+                event,
+                f"'*{event.anchor}' refers to another place",
+                "write the value out, or put a text that starts with '*' in quotes",
             )
         if getattr(event, "anchor", None):
             raise self.stop(
                 event,
                 f"'&{getattr(event, 'anchor', '')}' is an anchor",
-                "take it away and write the value out",
+                "write the value out, or put a text that starts with '&' in quotes",
             )
         tag = getattr(event, "tag", None)
         if tag not in (None, "!"):
-            raise self.stop(event, f"the tag '{tag}' is not used here", "take it away")
+            raise self.stop(
+                event,
+                f"the tag '{tag}' is not used here",
+                "take it away, or put a text that starts with '!' in quotes",
+            )
         if isinstance(event, yaml.ScalarEvent):
             return self.text(event)
         if isinstance(event, yaml.SequenceStartEvent):
