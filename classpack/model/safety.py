@@ -45,39 +45,6 @@ RESERVED = ("hot-oven", "oven-door-steam")
 TUTOR_STEAM = "steam-pour-water"
 """Holds a place on the card at the loading where the tutor adds steam; it cannot be moved or turned off either."""
 
-SIGNS: Mapping[str, str] = {
-    "W001": "General warning sign",
-    "W007": "Floor-level obstacle",
-    "W011": "Slippery surface",
-    "W012": "Electricity",
-    "W017": "Hot surface",
-    "W018": "Automatic start-up",
-    "W022": "Sharp element",
-    "W024": "Crushing of hands",
-    "W025": "Counterrotating rollers",
-    "W071": "Substance or mixture presenting a health hazard",
-    "W079": "Hot content",
-    "W080": "Hot steam",
-    "W088": "Moving blades",
-    "M001": "General mandatory action sign",
-    "M002": "Refer to instruction manual/booklet",
-    "M006": "Disconnect mains plug from electrical outlet",
-    "M009": "Wear protective gloves",
-    "M011": "Wash your hands",
-    "M016": "Wear a mask",
-    "M026": "Use protective apron",
-    "P003": "No open flame; fire, open ignition source and smoking prohibited",
-    "P010": "Do not touch",
-    "P011": "Do not extinguish with water",
-    "P022": "No eating or drinking",
-    "P023": "Do not obstruct",
-    "E003": "First aid",
-    "F001": "Fire extinguisher",
-    "F016": "Fire blanket",
-}
-"""Signs that can be drawn, with the names registered in ISO 7010:2019 and its amendments (ids and names as a public list gives them)."""
-
-
 _WORD = re.compile(r"[^\W_]+(?:['-][^\W_]+)*|[.;:!?]")
 
 

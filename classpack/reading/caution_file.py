@@ -21,7 +21,6 @@ from classpack.model.safety import (
     HAZARDS,
     PLACES,
     SEVERITIES,
-    SIGNS,
     Catalogue,
     Caution,
     FirstAid,
@@ -29,6 +28,7 @@ from classpack.model.safety import (
     Source,
     Trigger,
 )
+from classpack.model.safety_signs import SIGNS
 from classpack.reading.sections import Section, nearest
 from classpack.reading.yaml_lines import Text, read_nodes
 
