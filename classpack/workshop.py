@@ -114,7 +114,7 @@ def plan_class(sources: Sources) -> Planned:
     versions = tuple(Version((*yeast, *one.changes)) for one in needs.versions)
     scale, unweighable = scaled(
         lesson, day, kitchen, larder, needs.makings, versions,
-        for_all=(*yeast, *needs.for_everyone), demonstrated=(*yeast, *needs.demonstration), alone=needs.mixes_alone,
+        for_all=(*yeast, *needs.for_everyone), demonstrated=(*yeast, *needs.for_everyone), alone=needs.mixes_alone,
     )  # fmt: skip
     problems += unweighable
     made = {portion.variation for one in scale.people for portion in one.portions}
