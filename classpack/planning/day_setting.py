@@ -40,13 +40,14 @@ TINS_AGREE = Fraction(5, 100)
 
 
 def dial_c(oven: Oven, conventional: Fraction | int) -> Fraction:
-    """What to set this oven's dial to, to the nearest 5 °C, for a temperature of a conventional oven.
+    """What to set this oven's dial to, to the nearest 5 °C and never past its last mark, for a conventional temperature.
 
     >>> int(dial_c(Oven("A", "fan", 2, Fraction(250), Fraction(10)), 230))
     200
     """
     wanted = Fraction(conventional) - (FAN_STEP_C if oven.kind == "fan" else 0)
-    return rounded_to(wanted - oven.offset_c, Fraction(5))
+    last_mark = Fraction(floor(oven.hottest_c / 5) * 5)
+    return min(rounded_to(wanted - oven.offset_c, Fraction(5)), last_mark)
 
 
 def hottest_c(oven: Oven) -> Fraction:
@@ -138,19 +139,20 @@ def _made(lesson: Lesson, day: ClassDay, people: Iterable[PersonPlan]) -> tuple[
 
 
 def _base_steps(lesson: Lesson, day: ClassDay, pace: Fraction) -> list[tuple[DayStep, StepMade]]:
-    """Hand-washing, then each hands-on step up to the bulk proof; a rest becomes the wait before the next step."""
+    """Hand-washing, then each hands-on step up to the bulk proof; rests become the wait before the next step."""
     found: list[tuple[DayStep, StepMade]] = []
     if day.hand_washing_min:
         found.append(
             (DayStep("wash hands", ceil(day.hand_washing_min)), StepMade("wash hands", ()))
         )
-    least, most = Fraction(0), None
+    least: Fraction = Fraction(0)
+    most: Fraction | None = None
     for number, step in enumerate(lesson.base.method):
         if step.stage == "bulk proof":
             break
         if step.stage in WAIT_STAGES:
             window = step.window_min or (step.wait_min, step.wait_min + 20)
-            least, most = step.wait_min, window[1]
+            least, most = least + step.wait_min, (most or Fraction(0)) + window[1]
             continue
         name = f"{number + 1} {step.stage}"
         planned = DayStep(
@@ -165,8 +167,13 @@ def _base_steps(lesson: Lesson, day: ClassDay, pace: Fraction) -> list[tuple[Day
 
 
 def _bulk(lesson: Lesson) -> Window:
-    step = next(step for step in lesson.base.method if step.stage == "bulk proof")
-    return _window(step, Fraction(0))
+    """The bulk proof, with a rest that stands right before it: the dough goes on working."""
+    rests = Fraction(0)
+    for step in lesson.base.method:
+        if step.stage == "bulk proof":
+            return _window(step, rests)
+        rests = rests + step.wait_min if step.stage in WAIT_STAGES else Fraction(0)
+    raise ValueError("the base dough has no bulk proof")
 
 
 def _window(step: Step, more: Fraction) -> Window:

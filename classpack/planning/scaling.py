@@ -68,13 +68,25 @@ def dough_for_baked_g(baked_g: Fraction, loss_percent: Fraction) -> Fraction:
 
 
 def scale_for(grams: Fraction, scales: Sequence[Scale]) -> Scale:
-    """The scale to use: the coarsest that still weighs ``grams`` with 20 steps or more, else the finest."""
-    fit = [one for one in scales if grams >= STEPS_FOR_FIVE_PERCENT * one.step_g]
-    return max(fit, key=lambda one: one.step_g) if fit else min(scales, key=lambda one: one.step_g)
+    """The scale to use: one that weighs ``grams`` in one go and with 20 steps or more, else the finest.
+
+    Of several, the coarsest up to whole grams; steps above a gram only where nothing finer carries the weight.
+    """
+    able = [one for one in scales if grams >= STEPS_FOR_FIVE_PERCENT * one.step_g]
+    if not able:
+        return min(scales, key=lambda one: one.step_g)
+    in_one_go = [one for one in able if grams <= one.capacity_g] or able
+    whole_grams = [one for one in in_one_go if one.step_g <= 1]
+    if whole_grams:
+        return max(whole_grams, key=lambda one: one.step_g)
+    return min(in_one_go, key=lambda one: one.step_g)
 
 
 def changed_formula(formula: Formula, changes: Iterable[Change]) -> Formula:
-    """The formula with base-dough changes made, in the total formula and in its preferments."""
+    """The formula with base-dough changes made, in the total formula and in its preferments.
+
+    What is swapped for an ingredient that is there already makes one line with it; what is left out has none.
+    """
     wanted = {change.out: change for change in changes if not change.variation}
 
     def line(one: FormulaLine) -> FormulaLine:
@@ -83,12 +95,19 @@ def changed_formula(formula: Formula, changes: Iterable[Change]) -> Formula:
             return one
         return replace(one, ingredient=change.into, percent=one.percent * change.ratio)
 
+    def changed(lines: tuple[FormulaLine, ...]) -> tuple[FormulaLine, ...]:
+        found: dict[str, FormulaLine] = {}
+        for one in map(line, lines):
+            before = found.get(one.ingredient)
+            found[one.ingredient] = (
+                replace(before, percent=before.percent + one.percent) if before else one
+            )
+        return tuple(one for name, one in found.items() if name)
+
     return replace(
         formula,
-        lines=tuple(line(one) for one in formula.lines),
-        preferments=tuple(
-            replace(p, lines=tuple(line(one) for one in p.lines)) for p in formula.preferments
-        ),
+        lines=changed(formula.lines),
+        preferments=tuple(replace(p, lines=changed(p.lines)) for p in formula.preferments),
     )
 
 
@@ -251,15 +270,15 @@ class Scaler:
         )
         return tuple(one for one in found if one)
 
-    def shared(self, per: str, makes: Iterable[str]) -> tuple[Weighed, ...]:
+    def shared(
+        self, per: str, makes: Iterable[str], changes: Sequence[Change]
+    ) -> tuple[Weighed, ...]:
         """Uses counted per station or per class, once each."""
         breads = [self.lesson.variation(name) for name in dict.fromkeys(makes)]
         uses = [(use, "") for use in self.lesson.base.uses] + [
             (use, bread.name) for bread in breads for use in bread.uses
         ]
-        found = (
-            self.used(use, Fraction(1), self.for_all, name) for use, name in uses if use.per == per
-        )
+        found = (self.used(use, Fraction(1), changes, name) for use, name in uses if use.per == per)
         return tuple(one for one in found if one)
 
 
@@ -306,12 +325,7 @@ def scaled(
         for index, person in enumerate(day.people)
     )
     batches = tuple(
-        Batch(
-            kind,
-            kind,
-            tuple(scaler.portion(making, batch_changes[kind]) for making in wanted),
-            scaler.dusting(batch_changes[kind]),
-        )
+        _batch(scaler, kind, wanted, batch_changes[kind])
         for kind, wanted in (("demonstration", day.demonstration), ("spare", day.spare))
         if wanted
     )
@@ -323,12 +337,22 @@ def scaled(
     stations = tuple(
         _station(scaler, station.name, units, people, makings, day) for station in day.stations
     )
-    shared = scaler.shared("class", [m.variation for made in makings for m in made])
+    everything = (*makings, day.demonstration, day.spare)
+    shared = scaler.shared("class", [m.variation for made in everything for m in made], for_all)
     needs = _needs(units, people, batches, stations, shared, day.allowance_percent, larder)
-    result = Scaled(
-        units, people, batches, stations, shared, needs, _remarks(units, people, batches, kitchen)
-    )
+    remarks = _remarks(units, people, batches, stations, shared, kitchen)
+    result = Scaled(units, people, batches, stations, shared, needs, remarks)
     return result, tuple(scaler.problems)
+
+
+def _batch(
+    scaler: Scaler, kind: str, wanted: tuple[Making, ...], changes: tuple[Change, ...]
+) -> Batch:
+    """The tutor demonstrates at a bench of their own, so what every station has is weighed for it too."""
+    dusting = scaler.dusting(changes)
+    if kind == "demonstration":
+        dusting += scaler.shared("station", [making.variation for making in wanted], changes)
+    return Batch(kind, kind, tuple(scaler.portion(making, changes) for making in wanted), dusting)
 
 
 def _units(
@@ -423,7 +447,7 @@ def _station(
     members = tuple(i for i, person in enumerate(day.people) if person.station == name)
     mine = tuple(unit for unit in units if unit.station == name)
     shared = (
-        scaler.shared("station", [m.variation for i in members for m in makings[i]])
+        scaler.shared("station", [m.variation for i in members for m in makings[i]], scaler.for_all)
         if any(makings[i] for i in members)
         else ()
     )
@@ -498,8 +522,10 @@ def _needs(
     if allowance_percent:
         for name, places in parts.items():
             extra = sum(places.values(), Fraction(0)) * allowance_percent / 100
-            places["allowance"] = rounded_to(extra, Fraction(1)) or Fraction(1)
             count = counts[name]
+            if count is None:
+                extra = rounded_to(extra, Fraction(1)) or Fraction(1)
+            places["allowance"] = extra
             counts[name] = None if count is None else count * (1 + allowance_percent / 100)
     return tuple(
         Need(name, tuple(NeedPart(where, grams) for where, grams in places.items()), counts[name])
@@ -511,17 +537,20 @@ def _remarks(
     units: tuple[MixUnit, ...],
     people: tuple[PersonPlan, ...],
     batches: tuple[Batch, ...],
+    stations: tuple[StationPlan, ...],
+    shared: tuple[Weighed, ...],
     kitchen: Kitchen,
 ) -> tuple[Remark, ...]:
     finest = kitchen.scales[0].step_g
-    coarse: dict[str, tuple[Fraction, int]] = {}
+    coarse: dict[str, Fraction] = {}
     lines = [line for unit in units for line in unit.lines]
     lines += [line for person in people for portion in person.portions for line in portion.toppings]
     lines += [line for batch in batches for portion in batch.portions for line in portion.toppings]
+    lines += [line for station in stations for line in station.shared]
+    lines += shared
     for line in lines:
         if line.coarse and line.purpose not in ("dusting", "oiling"):
-            least, times = coarse.get(line.ingredient, (line.grams, 0))
-            coarse[line.ingredient] = (min(least, line.grams), times + 1)
+            coarse[line.ingredient] = min(coarse.get(line.ingredient, line.grams), line.grams)
     return tuple(
         Remark(
             "weighing",
@@ -529,5 +558,5 @@ def _remarks(
             f"whole station and divide it by eye, dissolve it in weighed water and divide that, use a measuring spoon, "
             f"or bring a finer scale.",
         )
-        for name, (least, _) in coarse.items()
+        for name, least in coarse.items()
     )

@@ -37,7 +37,7 @@ from classpack.quantities import (
     parse_percent,
     plain,
 )
-from classpack.reading.method_lines import read_demonstration, read_method
+from classpack.reading.method_lines import Method, read_demonstration, read_method
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
@@ -130,6 +130,13 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
         if (one := _read_preferment(key, node, lines, larder, section.problems))
     )
     uses = _read_uses(section, "also used", "dusting", larder)
+    for use in uses:
+        if use.per in ("piece", "tray") and use.spot:
+            section.problem(
+                use.spot,
+                f"{use.ingredient} is counted per {use.per}, which the base dough does not know",
+                "count it per student, station or class, or write it in each bread's 'also used'",
+            )
     _check_preferments(lines, preferments, section.problems)
     formula = Formula(name, lines, preferments)
     method = read_method(
@@ -138,6 +145,8 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
         _written(section, "formula", "weights", "preferments", "also used"),
         section.problems,
     )
+    in_dough = {*(line.ingredient for line in lines), *(one.name for one in preferments)}
+    _check_told(method, in_dough, uses, section.problems)
     if method.bake:
         section.problem(
             section.spot_of("method"), "the base dough is baked", "write 'bake' in the variations"
@@ -488,6 +497,7 @@ def _read_variation(
         known,
         problems,
     )
+    _check_told(method, set(shared or ()) - set(own), uses, problems)
     if section.has("method") and method.bakes == 0:
         section.problem(
             section.spot_of("method"),
@@ -533,6 +543,24 @@ def _read_variation(
     )
     section.close()
     return variation
+
+
+def _check_told(
+    method: Method, in_dough: set[str], uses: tuple[Use, ...], problems: list[Problem]
+) -> None:
+    """A card cannot say how much its reader takes of what is counted for a station or the class."""
+    for step in method.steps:
+        for name in step.ingredients:
+            counted = [use.per for use in uses if use.ingredient == name]
+            told = name in in_dough or not counted or {*counted} - {"station", "class"}
+            if not told and step.spot:
+                problems.append(
+                    Problem(
+                        step.spot,
+                        f"'{{{name}}}' is counted per {counted[0]}, so no card can say how much",
+                        "write its name without braces, or count it per student or piece",
+                    )
+                )
 
 
 def _read_named_for(section: Section, known: tuple[str, ...] | None) -> tuple[str, ...]:
