@@ -146,11 +146,12 @@ class Removal:
 
 @dataclass(frozen=True, slots=True)
 class NeedsSheet:
-    """Everything confidential. ``health_groups`` (of :data:`classpack.model.safety.HEALTH_GROUPS`) raise signal words
+    """Everything confidential. ``for_whole_class`` are needs nothing in the room may go against. ``health_groups`` (of :data:`classpack.model.safety.HEALTH_GROUPS`) raise signal words
     on the tutor's confidential sheet. ``delete_by``: after this date nothing of it is kept."""
 
     people: tuple[PersonNeeds, ...]
     removals: tuple[Removal, ...]
+    for_whole_class: tuple[StatedNeed, ...]
     seating: Seating
     health_groups: frozenset[str]
     delete_by: datetime.date

@@ -45,8 +45,9 @@ _ASK_DIET = "We have you down as '{label}'. Is that still right?"
 
 @dataclass(frozen=True, slots=True)
 class ClassNeeds:
-    """What the sheet is written from: everything resolved, by person index. ``used`` are final ingredients, ``room`` all of
-    them; ``whole_class`` holds (index, need id) of needs the whole class goes without."""
+    """What the sheet is written from: everything resolved, by person index. ``used`` are final ingredients, ``by_tutor`` those
+    of demonstration and spare, ``by_bread`` those of each bread in anybody's version; ``whole_class`` are the needs the whole
+    class goes without, with whose they are (None: the class file's word)."""
 
     lesson: Lesson
     day: ClassDay
@@ -59,10 +60,19 @@ class ClassNeeds:
     for_everyone: tuple[Change, ...]
     outcomes: tuple[tuple[Outcome, ...], ...]
     used: tuple[frozenset[str], ...]
-    room: frozenset[str]
+    by_tutor: frozenset[str]
     by_bread: tuple[tuple[str, frozenset[str]], ...]
-    whole_class: frozenset[tuple[int, str]]
+    whole_class: tuple[tuple[int | None, StatedNeed], ...]
     removals: tuple[Removal, ...]
+
+    @property
+    def room(self) -> frozenset[str]:
+        """Every ingredient that anybody uses."""
+        return self.by_tutor.union(*self.used)
+
+    def is_wide(self, index: int, need: StatedNeed) -> bool:
+        """Does the whole class go without what this need excludes?"""
+        return any(index == whose and need.id == one.id for whose, one in self.whole_class)
 
 
 def needs_sheet(facts: ClassNeeds, keep_days: int) -> NeedsSheet:
@@ -86,6 +96,7 @@ def needs_sheet(facts: ClassNeeds, keep_days: int) -> NeedsSheet:
         removals=facts.removals,
         seating=suggested_seating(_sittings(facts)),
         health_groups=frozenset(need.id for need in states),
+        for_whole_class=tuple(need for _, need in facts.whole_class),
         delete_by=facts.day.date + datetime.timedelta(days=keep_days),
     )
 
@@ -94,7 +105,7 @@ def _person(facts: ClassNeeds, index: int) -> PersonNeeds:
     person = facts.day.people[index]
     needs = facts.needs[index] if facts.attends[index] else ()
     asked = person.asked or bool(person.needs)
-    wide = [need for need in needs if (index, need.id) in facts.whole_class]
+    wide = [need for need in needs if facts.is_wide(index, need)]
     checked = facts.room if wide else facts.used[index]
     return PersonNeeds(
         index=index,
@@ -217,7 +228,7 @@ def own_tools(facts: ClassNeeds) -> frozenset[int]:
         and any(
             need.kind in ("allergy", "coeliac")
             and (
-                (index, need.id) in facts.whole_class
+                facts.is_wide(index, need)
                 or any(excluded_by(need, facts.larder[name]) for name in facts.room)
             )
             for need in needs
