@@ -73,6 +73,7 @@ class Caution:
         pad: float,
         after: float,
         notch: bool,
+        keep_next: bool,
         when: tuple[Ink, str] | None,
         colours: Mapping[str, str],
         filled: bool,
@@ -86,7 +87,7 @@ class Caution:
             sign_width,
         )
         self.pad, self.after, self.notch, self.when = pad, after, notch, when
-        self.colours, self.filled, self.keep_next = colours, filled, notch
+        self.colours, self.filled, self.keep_next = colours, filled, keep_next
         self.tab = tab_width(*word)
         words = hazard.height + (2 + what.height if what else 0)
         self.box = max(words + 2 * pad, sign_height(sign, sign_width) + 2 * pad)

@@ -47,7 +47,7 @@ def flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
                 yield entry(s, e, list_key)
             case "caution":
                 guards = e.yes("notch") and _guards(elements[number + 1 :])
-                yield caution(s, e, guards)
+                yield caution(s, e, guards, _joined(e, elements[number + 1 :]))
             case "keep":
                 inner = [b for b in flow(s, _as_elements(e)) if not isinstance(b, Break)]
                 yield Stack(inner, whole=True)
@@ -97,6 +97,16 @@ def _as_elements(keep: Element) -> list[Element]:
             out.append(child)
     close()
     return out
+
+
+def _joined(e: Element, following: Sequence[Element]) -> bool:
+    """Whether a slim caution shares its lower edge with the next one."""
+    return (
+        e.text("size") == "slim"
+        and bool(following)
+        and following[0].tag == "caution"
+        and following[0].text("size") == "slim"
+    )
 
 
 def _guards(following: Sequence[Element]) -> bool:

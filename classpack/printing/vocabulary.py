@@ -124,6 +124,7 @@ ELEMENTS: dict[str, Rule] = {
             "hazard": NEED,
             "when": TEXT,
             "notch": YES,
+            "size": _choice("full", "slim"),
         },
         INLINE,
         words=True,

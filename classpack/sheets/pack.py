@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.home_panel import home_panel
 from classpack.sheets.recipe_card import cards
 from classpack.sheets.station_sheet import station_sheet
 
@@ -22,7 +23,12 @@ class SheetJob:
 def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
     """The sheets of the shared pack, in the order of ``pack.pdf``."""
     jobs = [
-        SheetJob(f"cards/{_file(card.seat)}", "recipe_card", {"card": card}) for card in cards(plan)
+        SheetJob(
+            f"cards/{_file(card.seat)}",
+            "recipe_card",
+            {"card": card, "panels": [home_panel(plan, bread.variation) for bread in card.breads]},
+        )
+        for card in cards(plan)
     ]
     jobs += [
         SheetJob(

@@ -98,8 +98,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     station = next(
         one.station for one in plan.stations if one.station.name == person.person.station
     )
-    changes = (*plan.for_everyone, *person.version.changes)
-    writer = _Writer(plan, person, changes, unit.lines if unit else ())
+    writer = _Writer(plan, person, unit.lines if unit else ())
     parts = [CardPart(None, writer.base(breads))]
     parts += [CardPart(bread, writer.bread(bread, breads)) for bread in breads]
     return RecipeCard(
@@ -121,7 +120,9 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         ),
         dusting=_dusting(person, breads),
         own=tuple(
-            change for change in changes if change.method or change in person.version.changes
+            change
+            for change in person.version.changes
+            if change.method or change not in plan.for_everyone
         ),
         parts=tuple(parts),
         after=_after(plan, breads),
@@ -171,12 +172,11 @@ class _Writer:
         self,
         plan: ClassPlan,
         person: PersonPlan,
-        changes: Sequence[Change],
         dough: Sequence[Weighed],
     ) -> None:
         self.plan = plan
         self.person = person
-        self.changes = changes
+        self.changes = person.version.changes
         self.dough = dough
         self.dusting = person.dusting
         self.number = 0
@@ -194,9 +194,9 @@ class _Writer:
 
     def bread_about(self, bread: Bread, number: int, step: Step) -> int | None:
         """When the bread is begun and when it is loaded."""
-        kind = "shape" if number == 0 else step.stage
-        if kind not in ("shape", "load"):
+        if number and step.stage != "load":
             return None
+        kind = step.stage if number else "shape"
         for one in self.clock:
             if (
                 one.kind == kind
