@@ -399,14 +399,13 @@ def _read_people(
 def seated(
     people: tuple[Person, ...], problems: list[Problem], already: tuple[Person, ...] = ()
 ) -> tuple[Person, ...]:
-    """Give each person a seat, ``A1``: the number written, or the next that is free at the station.
+    """Give each person a seat, ``A1`` (``2-1`` at a station 2): the number written, or the next that is free there.
 
-    No two seats are written alike, not even seat 11 of station A and seat 1 of station A1: a seat names a dough.
-    ``already`` are people who sit.
+    No two seats are written alike: a seat names a dough. ``already`` are people who sit.
     """
     taken = {person.seat for person in already}
     for person in people:
-        seat = person.station + person.seat
+        seat = _seat(person.station, person.seat)
         if person.seat and seat in taken and person.spot:
             problems.append(
                 Problem(
@@ -419,13 +418,17 @@ def seated(
             taken.add(seat)
     result = []
     for person in people:
-        seat = person.station + person.seat
+        seat = _seat(person.station, person.seat)
         if not person.seat:
-            free = (f"{person.station}{n}" for n in itertools.count(1))
+            free = (_seat(person.station, str(n)) for n in itertools.count(1))
             seat = next(one for one in free if one not in taken)
             taken.add(seat)
         result.append(dataclasses.replace(person, seat=seat))
     return tuple(result)
+
+
+def _seat(station: str, number: str) -> str:
+    return f"{station}-{number}" if station[-1:].isdigit() else station + number
 
 
 def _check_people(top: Section, people: tuple[Person, ...], stations: tuple[Station, ...]) -> None:
