@@ -3,7 +3,7 @@
 A preferment is **part** of the total formula: total = preferments + final dough, ingredient by ingredient. The key number
 is the share of all the flour that is pre-fermented (Bread Bakers Guild of America, "Formatting Guild Formulas", 2009).
 
-A levain's percentage has three published meanings, told apart by :data:`STATED_AS`; for the levain of Forkish, *Flour Water
+A levain's percentage has three published meanings, told apart by :data:`classpack.model.formula.STATED_AS`; for the levain of Forkish, *Flour Water
 Salt Yeast* (2012), 360 g at 80 % hydration in 1000 g of flour, they are 20, 36 and 45 %:
 
 * ``pre-fermented flour``: flour in the levain over all the flour (Forkish; the Guild's layout);
@@ -22,42 +22,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.errors import Problem, Spot
-from classpack.model.formula import Formula, FormulaLine, Preferment
+from classpack.model.formula import Formula, FormulaLine, Preferment, prefermented_percent
 from classpack.model.larder import Larder
 from classpack.planning.formulas import Weights, flour_percent
 from classpack.quantities import plain
 
-STATED_AS = ("pre-fermented flour", "weight on all flour", "weight on final flour")
-"""What a preferment's percentage is a share of."""
-
 _DAY_MIN = 24 * 60
-
-
-def prefermented_percent(
-    stated: Fraction,
-    stated_as: str,
-    hydration_percent: Fraction,
-    other_percent: Fraction = Fraction(0),
-) -> Fraction:
-    """Flour in the preferment over all the flour, from any of the three conventions.
-
-    Args:
-        stated: the percentage as written.
-        stated_as: one of :data:`STATED_AS`.
-        hydration_percent: of the preferment's own flour.
-        other_percent: yeast, salt and the like in it, of its own flour.
-
-    >>> [int(prefermented_percent(Fraction(p), how, Fraction(80))) for p, how in zip((20, 36, 45), STATED_AS)]
-    [20, 20, 20]
-    """
-    weight = 1 + (hydration_percent + other_percent) / 100
-    if stated_as == STATED_AS[0]:
-        return stated
-    if stated_as == STATED_AS[1]:
-        return stated / weight
-    if stated_as == STATED_AS[2]:
-        return stated / (weight + stated / 100)
-    raise ValueError(f"'{stated_as}' is none of {', '.join(STATED_AS)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +80,7 @@ def preferment(
     """A preferment from the trade's statement.
 
     Args:
-        stated: the percentage and its convention, one of :data:`STATED_AS`.
+        stated: the percentage and its convention, one of ``STATED_AS``.
         flours: each with its share of the preferment's own flour; together 100.
         water: the ingredient and the hydration, percent of the preferment's own flour.
         extras: yeast, salt, malt and the like, percent of the preferment's own flour.
@@ -119,7 +89,7 @@ def preferment(
     share = prefermented_percent(stated[0], stated[1], water[1], others)
     own = (*flours, water, *extras)
     lines = tuple(FormulaLine(ingredient, percent * share / 100) for ingredient, percent in own)
-    return Preferment(name, kind, lines, ripe_min, ripe_c, culture_percent, stated[1])
+    return Preferment(name, kind, lines, ripe_min, ripe_c, culture_percent, stated[1], stated[0])
 
 
 def total_from_final(

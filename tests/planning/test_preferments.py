@@ -7,19 +7,25 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from classpack.errors import Spot
-from classpack.model.formula import Formula, FormulaLine, Preferment
+from classpack.model.formula import (
+    STATED_AS,
+    Formula,
+    FormulaLine,
+    Preferment,
+    Share,
+    prefermented_percent,
+    prefermented_percents,
+)
 from classpack.model.larder import Ingredient, Larder
 from classpack.planning.formulas import hydration
 from classpack.planning.measures import LB_G, US_GALLON_ML
 from classpack.planning.preferments import (
-    STATED_AS,
     Column,
     build_g,
     final_lines,
     levain_of_g,
     own_lines,
     preferment,
-    prefermented_percent,
     shares,
     split_g,
     split_problems,
@@ -295,3 +301,20 @@ def test_stated_and_read_back(percent, wet, stated_as):
     said = (found.prefermented_flour, found.weight_on_all_flour, found.weight_on_final_flour)
     assert said[STATED_AS.index(stated_as)] == percent
     assert found.hydration == wet
+
+
+def test_two_preferments_both_stated_on_the_final_flour():
+    # worked by hand: 100 flour, 20 in a levain of 40 (hydration 100 %), 30 in a poolish of 60; final flour 50
+    stated = [Share(F(80), STATED_AS[2], F(200)), Share(F(120), STATED_AS[2], F(200))]
+    assert prefermented_percents(stated) == (F(20), F(30))
+
+
+def test_flour_in_a_soaker_is_no_final_flour():
+    # 100 flour, 10 in a soaker, 20 in a levain of 36: 36 on a final flour of 70
+    stated = [Share(F(3600, 70), STATED_AS[2], F(180))]
+    assert prefermented_percents(stated, F(10)) == (F(20),)
+
+
+def test_conventions_may_be_mixed():
+    stated = [Share(F(20), STATED_AS[0], F(180)), Share(F(90), STATED_AS[1], F(300))]
+    assert prefermented_percents(stated) == (F(20), F(30))
