@@ -37,7 +37,12 @@ from classpack.quantities import (
     parse_percent,
     plain,
 )
-from classpack.reading.method_lines import Method, read_demonstration, read_method
+from classpack.reading.method_lines import (
+    Method,
+    read_demonstration,
+    read_method,
+    read_step_text,
+)
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
@@ -67,9 +72,9 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
     title = top.text("lesson", "the lesson's name, as in 'lesson: One dough, four breads'")
     base_section = top.section("base", "the base dough", "the base dough's section, 'base:'")
     base = _read_base(base_section, larder) if base_section else None
-    shared = _written(base_section, "formula", "weights", "preferments", "also used")
+    dough = _written(base_section, "formula", "weights", "preferments")
     variations = tuple(
-        _read_variation(name, node, shared, larder, problems)
+        _read_variation(name, node, dough, base.uses if base else (), larder, problems)
         for name, node in top.fields(
             "variations", "the breads, each as a section below 'variations:'"
         )
@@ -310,6 +315,7 @@ def _read_preferment(
         "at", lambda t: parse_celsius(t, "'at'", "20 C"), "at what temperature, as in 'at: 20 C'"
     )
     flours = _preferment_flours(section, total, larder)
+    told = section.raw("text")
     section.close()
     if (
         len(problems) > before
@@ -324,15 +330,18 @@ def _read_preferment(
         lines += _from_total("water", share * hydration / 100, total, larder, key, problems)
     if yeast:
         lines += _from_total("yeast", share * yeast / 100, total, larder, key, problems)
+    own = [line.ingredient for line in lines]
     return Preferment(
-        key.value,
-        kind,
-        tuple(lines),
-        ripe,
-        ripe_c,
-        culture or Fraction(0),
-        "pre-fermented flour",
-        key.spot,
+        name=key.value,
+        kind=kind,
+        lines=tuple(lines),
+        ripe_min=ripe,
+        ripe_c=ripe_c,
+        culture_percent=culture or Fraction(0),
+        stated_as="pre-fermented flour",
+        stated_percent=share,
+        text=read_step_text(told, own, problems) if isinstance(told, Text) else (),
+        spot=key.spot,
     )
 
 
@@ -478,7 +487,12 @@ def _parse_kit(text: str, key: Text) -> KitItem:
 
 
 def _read_variation(
-    key: Text, node: Node, shared: tuple[str, ...] | None, larder: Larder, problems: list[Problem]
+    key: Text,
+    node: Node,
+    dough: tuple[str, ...] | None,
+    base_uses: tuple[Use, ...],
+    larder: Larder,
+    problems: list[Problem],
 ) -> Variation:
     section = Section(node, f"'{key.value}'", problems, key.spot)
     weight, vessel = section.read(
@@ -490,14 +504,14 @@ def _read_variation(
         *_read_uses(section, "also used", "dusting", larder),
     )
     own = _written(section, "toppings", "also used") or ()
-    known = None if shared is None else (*own, *shared)
+    known = None if dough is None else (*own, *dough, *(use.ingredient for use in base_uses))
     method = read_method(
         section.items("method", "the steps, each as '- shape: ...'"),
         f"'{key.value}'",
         known,
         problems,
     )
-    _check_told(method, set(shared or ()) - set(own), uses, problems)
+    _check_told(method, set(dough or ()), (*uses, *base_uses), problems)
     if section.has("method") and method.bakes == 0:
         section.problem(
             section.spot_of("method"),
