@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
@@ -11,9 +11,10 @@ from typing import TypeVar
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import Change, PersonPlan, Version
+from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
-from classpack.model.lesson import Lesson
+from classpack.model.lesson import Lesson, Variation
 from classpack.model.money import coin_places
 from classpack.model.needs import NeedsPlan
 from classpack.model.safety import Catalogue
@@ -21,12 +22,13 @@ from classpack.model.timed_day import TimedDay
 from classpack.pack_folder import write_pack
 from classpack.places import beside, own_folder, read_text
 from classpack.planning.allergens import ContainsLine, contains_line
+from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
-from classpack.planning.home_batch import home_batch
+from classpack.planning.home_batch import HomeBatch, home_batch
 from classpack.planning.needs import resolve
 from classpack.planning.sanity import dough_objections
 from classpack.planning.scaling import changed_formula, scaled
@@ -120,8 +122,12 @@ def plan_class(sources: Sources) -> Planned:
     made = {portion.variation for one in scale.people for portion in one.portions}
     made |= {portion.variation for one in scale.batches for portion in one.portions}
     breads = [one for one in lesson.variations if one.name in made]
+    as_made = changed_lesson(lesson, (*yeast, *needs.for_everyone))
     cautions = class_cautions(
-        lesson, breads, place_facts(lesson, day, kitchen, larder), sources.catalogue
+        as_made,
+        [as_made.variation(one.name) for one in breads],
+        place_facts(lesson, day, kitchen, larder),
+        sources.catalogue,
     )
     problems += cautions.problems
     must_not_list = {check.ingredient: check.allergens for check in needs.buy_checks}
@@ -130,7 +136,6 @@ def plan_class(sources: Sources) -> Planned:
     if problems:
         raise LessonError(problems)
     timed = _timed(lesson, day, kitchen, scale.people)
-    formula = changed_formula(lesson.base.formula, (*yeast, *needs.for_everyone))
     verdict = explain(timed.setting.problem, timed.plan)
     plan = ClassPlan(
         lesson=lesson,
@@ -150,15 +155,7 @@ def plan_class(sources: Sources) -> Planned:
         clocks=day_clocks(lesson, timed),
         verdict=verdict,
         basket=basket,
-        home=tuple(
-            (
-                one.name,
-                home_batch(
-                    formula, larder, one.home_pieces, one.piece_dough_g, lesson.base.left_percent
-                ),
-            )
-            for one in breads
-        ),
+        home=_home_batches(lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder),
         contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
         remarks=(*remarks, *scale.remarks, *timed.setting.remarks, *basket.remarks),
     )
@@ -206,6 +203,26 @@ def _timed(
                 for fault in error.faults
             ]
         ) from None
+
+
+def _home_batches(
+    lesson: Lesson,
+    people: Iterable[PersonPlan],
+    breads: Iterable[Variation],
+    usual: tuple[Change, ...],
+    larder: Larder,
+) -> tuple[tuple[str, Formula, HomeBatch], ...]:
+    """A home batch of every bread, once for each formula that somebody's dough has."""
+    wanted = {(bread.name, changed_formula(lesson.base.formula, usual)): bread for bread in breads}
+    for person in people:
+        formula = changed_formula(lesson.base.formula, person.version.changes)
+        for portion in person.portions:
+            wanted.setdefault((portion.variation, formula), lesson.variation(portion.variation))
+    left = lesson.base.left_percent
+    return tuple(
+        (name, formula, home_batch(formula, larder, bread.home_pieces, bread.piece_dough_g, left))
+        for (name, formula), bread in wanted.items()
+    )
 
 
 def _contains(

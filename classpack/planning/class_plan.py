@@ -19,6 +19,7 @@ from classpack.model.class_plan import (
     Weighed,
 )
 from classpack.model.day_advice import DayVerdict
+from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
@@ -33,7 +34,8 @@ from classpack.planning.shopping import ShoppingList
 class ClassPlan:
     """Everything computed for a class day: the one value the sheets read.
 
-    ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch of every bread.
+    ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch
+    of every bread, for each formula that somebody's dough has.
     """
 
     lesson: Lesson
@@ -53,7 +55,7 @@ class ClassPlan:
     clocks: DayClocks
     verdict: DayVerdict
     basket: ShoppingList
-    home: tuple[tuple[str, HomeBatch], ...]
+    home: tuple[tuple[str, Formula, HomeBatch], ...]
     contains: tuple[tuple[ContainsLine, ...], ...]
     remarks: tuple[Remark, ...] = ()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
@@ -74,6 +76,17 @@ class ClassPlan:
         for name, placed in self.cautions:
             if name == variation:
                 return placed
+        raise KeyError(variation)
+
+    def home_batch(self, variation: str, formula: Formula) -> HomeBatch:
+        """The home batch of a bread made from ``formula``.
+
+        Raises:
+            KeyError: nobody makes it so.
+        """
+        for name, other, batch in self.home:
+            if name == variation and other == formula:
+                return batch
         raise KeyError(variation)
 
     @property

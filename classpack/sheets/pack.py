@@ -26,7 +26,12 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
         SheetJob(
             f"cards/{_file(card.seat)}",
             "recipe_card",
-            {"card": card, "panels": [home_panel(plan, bread.variation) for bread in card.breads]},
+            {
+                "card": card,
+                "panels": [
+                    home_panel(plan, bread.variation, card.changes) for bread in card.breads
+                ],
+            },
         )
         for card in cards(plan)
     ]

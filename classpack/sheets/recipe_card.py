@@ -84,6 +84,7 @@ class RecipeCard:
     toppings: tuple[tuple[Weighed, Bread], ...]
     dusting: tuple[Weighed, ...]
     own: tuple[Change, ...]
+    changes: tuple[Change, ...]
     parts: tuple[CardPart, ...]
     after: tuple[FiredCaution, ...]
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
@@ -124,6 +125,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
             for change in person.version.changes
             if change.method or change not in plan.for_everyone
         ),
+        changes=person.version.changes,
         parts=tuple(parts),
         after=_after(plan, breads),
         contains=_contains(plan, person, breads),

@@ -1,0 +1,108 @@
+"""The 'bake it at home' panel of a bread: one friendly batch, its oven in four scales, and what its QR code says."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from classpack.model.class_plan import Change
+from classpack.model.lesson import Variation
+from classpack.planning.changed_lesson import changed_lesson
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.home_batch import HomeBatch
+from classpack.planning.measures import OvenSettings, oven_settings
+from classpack.quantities import Amount, plain, show_amount, show_minutes
+
+MOST_BYTES = 250
+"""More makes a code that phones read badly at 26 mm (project's choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class HomePanel:
+    """One bread's home batch. ``code`` is what the QR code says; ``address`` is True when that is a web address.
+
+    ``toppings`` are (ingredient, amount) for the batch; ``off`` are ingredients whose friendly amount is more than 1 %
+    from the formula.
+    """
+
+    bread: Variation
+    batch: HomeBatch
+    toppings: tuple[tuple[str, Amount], ...]
+    oven: OvenSettings
+    code: str
+    address: bool
+
+    @property
+    def off(self) -> tuple[str, ...]:
+        """Ingredients that cannot be weighed within 1 % of the formula at home."""
+        return tuple(line.ingredient for line in self.batch.off)
+
+
+def home_panel(plan: ClassPlan, bread: Variation, changes: Iterable[Change]) -> HomePanel:
+    """The panel of one bread as somebody makes it, with all ``changes`` in it.
+
+    Where their bread differs from the lesson's, the code carries their own formula and not the address of the page.
+    """
+    made = changed_lesson(plan.lesson, changes)
+    own = made.variation(bread.name)
+    batch = plan.home_batch(bread.name, made.base.formula)
+    trays = ceil(Fraction(batch.pieces, bread.pieces_per_tray))
+    times = {"piece": batch.pieces, "tray": trays, "student": 1}
+    toppings = tuple(
+        (use.ingredient, Amount(use.amount.value * times[use.per], use.amount.unit))
+        for use in own.uses
+        if use.per in times and use.purpose not in ("dusting", "oiling")
+    )
+    oven = oven_settings(bread.bake.heat)
+    usual = changed_lesson(plan.lesson, plan.for_everyone)
+    same = made.base.formula == usual.base.formula and own.uses == usual.variation(bread.name).uses
+    address = page_address(plan, bread.name) if same else ""
+    code = address or _in_words(plan, bread, batch, toppings, oven)
+    return HomePanel(bread, batch, toppings, oven, code, bool(address))
+
+
+def page_address(plan: ClassPlan, bread: str) -> str:
+    """The web address of a bread's page: its own, or its page below the class's address; empty when there is none."""
+    own = dict(plan.day.pages).get(bread)
+    if own:
+        return own
+    return f"{plan.day.web.rstrip('/')}/{page_name(bread)}" if plan.day.web else ""
+
+
+def page_name(bread: str) -> str:
+    """The file of a bread's take-home page.
+
+    >>> page_name("soft rolls")
+    'soft-rolls.html'
+    """
+    slug = re.sub(r"[^a-z0-9]+", "-", bread.lower()).strip("-")
+    return f"{slug or 'bread-' + '-'.join(f'{ord(sign):x}' for sign in bread[:6])}.html"
+
+
+def _in_words(
+    plan: ClassPlan,
+    bread: Variation,
+    batch: HomeBatch,
+    toppings: tuple[tuple[str, Amount], ...],
+    oven: OvenSettings,
+) -> str:
+    """The home formula as plain text; shorter by its times where it would be too long for a code."""
+    lines = [
+        f"{plain(line.grams)} g {line.ingredient}"
+        for column in batch.columns
+        for line in column.lines
+    ]
+    lines += [f"{show_amount(amount)} {name}" for name, amount in toppings]
+    count = f"{batch.pieces} {bread.one if batch.pieces == 1 else bread.many}"
+    sentences = [f"{count}: {', '.join(lines)}."]
+    proofs = [step for step in (*plan.lesson.base.method, *bread.method) if "proof" in step.stage]
+    sentences += [f"{step.stage} {show_minutes(step.wait_min)}." for step in proofs]
+    sentences.append(
+        f"bake {show_minutes(bread.bake.minutes)} at {plain(oven.conventional_c)} C, fan {plain(oven.fan_c)} C."
+    )
+    while len(" ".join(sentences).encode()) > MOST_BYTES and len(sentences) > 1:
+        del sentences[1]
+    return " ".join(sentences)
