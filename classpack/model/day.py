@@ -237,8 +237,8 @@ class DayPlan:
 
     ``over_proof_min``: minutes beyond the longest bulk and final proof, added up over all lots. ``over_wait_min``: minutes
     beyond the longest rest between steps and beyond a latest start. ``finish_min``: the end of the class. ``spare_min``: class
-    length less finish (negative: late). ``proven``: no plan can be better in over-proof and finish. ``unhurried``: it was planned with
-    the usual proofs, not the shortest.
+    length less finish (negative: late). ``proven``: no plan can be better in over-proof and finish. ``calm_quarters``: bulk and
+    final proofs are no shorter than the shortest and so many quarters of the way to the usual; 4: the usual, 0: the shortest.
     """
 
     event_starts: tuple[int, ...]
@@ -252,7 +252,7 @@ class DayPlan:
     finish_min: int
     spare_min: int
     proven: bool
-    unhurried: bool
+    calm_quarters: int
     reasons: PlanReasons
     choices: Choices
 

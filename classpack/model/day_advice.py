@@ -55,8 +55,9 @@ class DayVerdict:
 
     ``kind``: 'fits', 'late', 'waits' (in time, but doughs wait too long) or 'late and waits'. ``spare_min``: negative when late.
     ``free_finish_min``, ``free_over_proof_min``: what a plan with ovens without limit gives (``None`` when the class fits and it was
-    not asked). ``ovens_share_min``: the minutes of the finish that are the ovens', 0 when below what a search can tell.
-    ``latest_bound``: the chain or oven work that ends latest, whatever the plan.
+    not asked). ``shares``: of a late class, (cause, minutes) that add up to the lateness; a cause is 'ovens', 'kit' (too few tins or
+    mixers), 'chain' (one product's own steps, proofs, bake and cooling; proven) or 'hands' (everything else that waits for
+    something). ``latest_bound``: the chain or oven work that ends latest, whatever the plan.
     """
 
     kind: str
@@ -64,7 +65,7 @@ class DayVerdict:
     waits: tuple[WaitTooLong, ...]
     free_finish_min: int | None
     free_over_proof_min: int | None
-    ovens_share_min: int
+    shares: tuple[tuple[str, int], ...]
     latest_bound: Bound
     proven: bool
     text: str

@@ -41,7 +41,7 @@ def remedies(problem: DayProblem, plan: DayPlan) -> tuple[Remedy, ...]:
     if plan.fits:
         return ()
     changes = [change for change in _changes(problem, plan) if not day_faults(change[3])]
-    effort = tries_for(problem, WHAT_IF) * 10 // max(10, len(changes) + 1)
+    effort = tries_for(problem, WHAT_IF) * 7 // max(7, len(changes) + 1)
     base = plan_day(problem, effort, unhurried=False, start=plan)
     bound = bounds(Tables(problem))[0].finish_min
     found = [_start_earlier(plan)] if plan.spare_min < 0 else []

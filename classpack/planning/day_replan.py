@@ -137,7 +137,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
     )
     return Replanned(
         now,
-        plan_day(now, tries_for(now, WHAT_IF), unhurried=plan.unhurried, start=start),
+        plan_day(now, tries_for(now, WHAT_IF), unhurried=plan.calm_quarters > 0, start=start),
         tuple(notes),
     )
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from classpack.model.day import DayPlan, DayProblem, Window
 from classpack.model.day_advice import LotLimit, RoomChange
 from classpack.planning.day_spans import DaySpans
-from classpack.planning.timetable import WHAT_IF, plan_day, tries_for, with_usual_proofs
+from classpack.planning.timetable import WHAT_IF, plan_day, tries_for, with_calm_proofs
 
 # 2 ** (n / 10) in thousandths, written out so that no machine's arithmetic matters
 _THOUSANDTHS = (1000, 1072, 1149, 1231, 1320, 1414, 1516, 1625, 1741, 1866, 2000)
@@ -53,8 +53,7 @@ def two_degrees(problem: DayProblem, plan: DayPlan) -> tuple[RoomChange, RoomCha
 
 def _room_change(problem: DayProblem, plan: DayPlan, warmer_c: int) -> RoomChange:
     changed = with_doughs_warmer(problem, warmer_c)
-    if plan.unhurried:  # compare like with like: usual proofs then, usual proofs now
-        changed = with_usual_proofs(changed)
+    changed = with_calm_proofs(changed, plan.calm_quarters)  # compare like with like
     again = plan_day(changed, tries_for(problem, WHAT_IF), unhurried=False, start=plan)
     later = again.finish_min - plan.finish_min
     end = (

@@ -15,7 +15,7 @@ NOISE_MIN = 10  # what a search of this size cannot tell from chance
 
 
 def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
-    """The verdict on ``plan``; a class that does not fit is planned once more with ovens without limit."""
+    """The verdict on ``plan``; a class that does not fit is planned once or twice more, with ovens (and kit) without limit."""
     too_long = waits(problem, plan)
     late = plan.spare_min < 0
     kind = {
@@ -24,35 +24,63 @@ def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
         (False, True): "waits",
         (True, True): "late and waits",
     }[late, bool(too_long)]
-    bound = bounds(Tables(problem))[0]
+    all_bounds = bounds(Tables(problem))
+    chain = next(
+        (bound for bound in all_bounds if bound.kind == "chain" and bound.product), all_bounds[0]
+    )
     free: DayPlan | None = None
-    share = 0
+    shares: tuple[tuple[str, int], ...] = ()
     if kind != "fits":
-        free = plan_day(
-            with_ovens_without_limit(problem),
-            tries_for(problem, WHAT_IF),
-            unhurried=False,
-            start=plan,
-        )
-        gain = plan.finish_min - free.finish_min
-        share = gain if gain >= NOISE_MIN or (gain > 0 and free.proven) else 0
+        without_limit = with_ovens_without_limit(problem)
+        free = plan_day(without_limit, tries_for(problem, WHAT_IF), unhurried=False, start=plan)
+        shares = _shares(problem, plan, without_limit, free, chain.finish_min) if late else ()
     return DayVerdict(
         kind=kind,
         spare_min=plan.spare_min,
         waits=too_long,
         free_finish_min=free.finish_min if free else None,
         free_over_proof_min=free.over_proof_min if free else None,
-        ovens_share_min=share,
-        latest_bound=bound,
+        shares=shares,
+        latest_bound=all_bounds[0],
         proven=plan.proven,
         text=_text(
             plan,
-            too_long_texts=[wait.text for wait in too_long],
-            free=free,
-            share=share,
-            chain=_chain_words(problem),
+            [wait.text for wait in too_long],
+            free,
+            _share_words(problem, shares, chain.product) if shares else "",
         ),
     )
+
+
+def _shares(
+    problem: DayProblem,
+    plan: DayPlan,
+    without_limit: DayProblem,
+    free: DayPlan,
+    chain_finish_min: int,
+) -> tuple[tuple[str, int], ...]:
+    """What the lateness is made of, in the order ovens, kit, chain, hands; only parts above 0."""
+    left = -plan.spare_min
+    ovens = min(left, _gain(plan, free))
+    chain = min(left - ovens, max(0, chain_finish_min - problem.class_min))
+    left -= ovens + chain
+    kit = 0
+    if left >= NOISE_MIN and problem.pools:
+        enough = replace(
+            without_limit, pools=tuple(replace(pool, count=10**6) for pool in problem.pools)
+        )
+        kit = min(
+            left,
+            _gain(free, plan_day(enough, tries_for(problem, WHAT_IF), unhurried=False, start=free)),
+        )
+    parts = (("ovens", ovens), ("kit", kit), ("chain", chain), ("hands", left - kit))
+    return tuple((cause, minutes) for cause, minutes in parts if minutes > 0)
+
+
+def _gain(before: DayPlan, after: DayPlan) -> int:
+    """Minutes by which ``after`` ends earlier, if that is more than chance."""
+    gain = before.finish_min - after.finish_min
+    return gain if gain >= NOISE_MIN or (gain > 0 and after.proven) else 0
 
 
 def with_ovens_without_limit(problem: DayProblem) -> DayProblem:
@@ -81,50 +109,47 @@ def with_ovens_without_limit(problem: DayProblem) -> DayProblem:
     return replace(problem, ovens=(*problem.ovens, *more), products=products)
 
 
-def _chain_words(problem: DayProblem) -> str:
-    """Whose own steps, proofs and bake last longest, for the end of a sentence."""
-    chain = next(
-        (bound for bound in bounds(Tables(problem)) if bound.kind == "chain" and bound.product),
-        None,
-    )
-    return (
-        f"the {chain.product}'s own chain of steps, proofs, bake and cooling"
-        if chain
-        else "the steps themselves"
-    )
-
-
-def _text(
-    plan: DayPlan, too_long_texts: list[str], free: DayPlan | None, share: int, chain: str
-) -> str:
+def _text(plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str) -> str:
     if plan.spare_min < 0:
-        said = [f"The class ends {-plan.spare_min} min late."]
+        said = [f"The class ends {-plan.spare_min} min late: {shares}."]
     elif plan.spare_min == 0:
         said = [
             "The class fits to the minute."
-            if not too_long_texts
+            if not too_long
             else "The class ends in time, to the minute."
         ]
-    elif too_long_texts:
+    elif too_long:
         said = [f"The class ends in time, with {plan.spare_min} min to spare."]
     else:
         said = [f"The class fits with {plan.spare_min} min to spare."]
-    if too_long_texts:
-        said.append(f"Too long: {'; '.join(too_long_texts)}.")
-    if free is not None and plan.spare_min < 0:
-        late = -plan.spare_min
-        if share >= late:
-            said.append("All of the lateness is the ovens'.")
-        elif share:
-            said.append(
-                f"{share} min of the lateness are the ovens'; the other {late - share} are {chain}."
-            )
-        else:
-            said.append(f"More ovens would not help: it is {chain}.")
-    if free is not None and plan.over_proof_min - free.over_proof_min > 0:
+    if too_long:
+        words = "; ".join(too_long)
+        said.append(f"{words[0].upper()}{words[1:]}.")
+    if free is not None and plan.over_proof_min > free.over_proof_min:
         said.append(
             "With ovens without limit no dough would wait too long."
             if free.over_proof_min == 0
             else f"With ovens without limit doughs would still wait {free.over_proof_min} min too long."
         )
     return " ".join(said)
+
+
+def _share_words(
+    problem: DayProblem, shares: tuple[tuple[str, int], ...], chain_product: str
+) -> str:
+    """As in '48 min are the ovens', the other 20 are the tin loaf's own steps, proofs, bake and cooling'."""
+    words = {
+        "ovens": "the ovens'",
+        "kit": f"for want of {' and '.join(pool.name for pool in problem.pools)}",
+        "chain": f"the {chain_product}'s own steps, proofs, bake and cooling",
+        "hands": "hands and talks that wait for each other",
+    }
+    if len(shares) == 1:
+        return f"all of it is {words[shares[0][0]]}"
+    (first, minutes), *middle = shares[:-1]
+    last, rest = shares[-1]
+    parts = [
+        f"{minutes} min are {words[first]}",
+        *(f"{count} are {words[cause]}" for cause, count in middle),
+    ]
+    return ", ".join([*parts, f"the other {rest} are {words[last]}"])

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from classpack.model.day import Choices, DayPlan, DayProblem, Load, PlanReasons
+from classpack.model.day import Choices, DayPlan, DayProblem, Load, PlanReasons, Window
 from classpack.planning.day_bounds import bounds, fewest_loads
 from classpack.planning.day_decoder import Choice, Day, Decoder
 from classpack.planning.day_faults import DayFault, day_faults
@@ -21,6 +21,12 @@ from classpack.planning.day_tables import Tables
 FULL = 16_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
 CONTENT = 1_200  # tried plans after the first that fits
+CALM_CONTENT = (
+    300  # the same with longer proofs than the shortest, where fitting is all that counts
+)
+RESERVE = (
+    10  # minutes to spare before proofs are made longer than the shortest; the project's own choice
+)
 
 
 class NoPlanError(Exception):
@@ -38,7 +44,8 @@ def plan_day(
 
     Args:
         effort: at most so many plans are tried (fewer when something is proven or the class fits).
-        unhurried: if the class fits with the usual bulk and final proofs, that plan; else one with proofs down to the shortest.
+        unhurried: if the class fits with the usual bulk and final proofs, or with some half or quarter of the way to them, that plan;
+            else one with proofs down to the shortest.
         start: a plan to start from, of this or of a slightly different problem; the answer is no worse if that one still holds.
 
     Raises:
@@ -47,11 +54,11 @@ def plan_day(
     faults = day_faults(problem)
     if faults:
         raise NoPlanError(faults)
-    calm_problem = with_usual_proofs(problem)
-    if unhurried and bounds(Tables(calm_problem))[0].finish_min <= problem.class_min:
-        calm = _plan(calm_problem, effort // 4, start)
-        if calm is not None and calm.fits:
-            return _checked(problem, replace(calm, unhurried=True, proven=False))
+    if unhurried:
+        for quarters in (4, 2, 1):
+            calm = _calm_plan(problem, quarters, effort // 8, start)
+            if calm is not None:
+                return _checked(problem, calm)
     plan = _plan(problem, effort, start)
     if plan is None:
         raise NoPlanError(
@@ -72,20 +79,40 @@ def tries_for(problem: DayProblem, effort: int) -> int:
     return min(effort, max(effort // 8, effort * 14 // max(1, lots + len(problem.stations) // 2)))
 
 
-def with_usual_proofs(problem: DayProblem) -> DayProblem:
-    """The class with no bulk or final proof shorter than usual."""
+def with_calm_proofs(problem: DayProblem, quarters: int) -> DayProblem:
+    """The class with the shortest proofs moved ``quarters`` quarters of the way to the usual, 0 to 4."""
+
+    def calm(window: Window) -> Window:
+        return replace(window, least=window.least + (window.usual - window.least) * quarters // 4)
+
     return replace(
         problem,
-        stations=tuple(
-            replace(s, bulk=replace(s.bulk, least=s.bulk.usual)) for s in problem.stations
-        ),
-        products=tuple(
-            replace(p, proof=replace(p.proof, least=p.proof.usual)) for p in problem.products
-        ),
+        stations=tuple(replace(s, bulk=calm(s.bulk)) for s in problem.stations),
+        products=tuple(replace(p, proof=calm(p.proof)) for p in problem.products),
     )
 
 
-def _plan(problem: DayProblem, effort: int, start: DayPlan | None) -> DayPlan | None:
+def _calm_plan(
+    problem: DayProblem, quarters: int, effort: int, start: DayPlan | None
+) -> DayPlan | None:
+    """A plan with longer proofs than the shortest that fits with a reserve; ``None`` when there seems to be none."""
+    calm = with_calm_proofs(problem, quarters)
+    if bounds(Tables(calm))[0].finish_min > problem.class_min - RESERVE:
+        return None
+    plan = _plan(calm, effort, start, content_after=CALM_CONTENT, reserve=RESERVE)
+    if plan is None or not plan.fits or plan.spare_min < RESERVE:
+        return None
+    return replace(plan, calm_quarters=quarters, proven=False)
+
+
+def _plan(
+    problem: DayProblem,
+    effort: int,
+    start: DayPlan | None,
+    content_after: int = CONTENT,
+    reserve: int = 0,
+) -> DayPlan | None:
+    """The search: at most ``effort`` tries, and ``content_after`` after the first plan that fits with ``reserve`` minutes to spare."""
     tables = Tables(problem)
     decoder = Decoder(tables)
     finish_bound = bounds(tables)[0].finish_min
@@ -97,9 +124,9 @@ def _plan(problem: DayProblem, effort: int, start: DayPlan | None) -> DayPlan | 
             return False
         if day.finish <= finish_bound and len(day.loads) <= loads_bound + 1:
             return True
-        if day.finish <= problem.class_min:
+        if day.finish <= problem.class_min - reserve:
             fitted_at.append(decoder.tried) if not fitted_at else None
-            return decoder.tried - fitted_at[0] >= CONTENT
+            return decoder.tried - fitted_at[0] >= content_after
         return False
 
     starts = (
@@ -166,7 +193,7 @@ def _written(tables: Tables, found: Found, proven: bool) -> DayPlan:
         finish_min=day.finish,
         spare_min=problem.class_min - day.finish,
         proven=proven,
-        unhurried=False,
+        calm_quarters=0,
         reasons=PlanReasons((), (), (), (), ()),
         choices=Choices(
             loads=tuple(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 from classpack.model.day import (
@@ -34,10 +35,10 @@ SHAPE_MIN = {"tin loaf": 8, "buns": 11, "flat bread": 8, "rolls": 7, "tray bread
 
 
 def small_class(
-    products: int = 2, stations: int = 2, ovens: int = 1, **changes: object
+    product_count: int = 2, bench_count: int = 2, oven_count: int = 1, **changes: object
 ) -> DayProblem:
-    """A quiet class: ``stations`` of two people, each making the first ``products`` products, in ovens of two places."""
-    made = PRODUCTS[:products]
+    """A quiet class: benches of two people, each making the first products, in ovens of two places."""
+    made = PRODUCTS[:product_count]
     problem = DayProblem(
         class_min=240,
         closing_min=10,
@@ -52,10 +53,10 @@ def small_class(
                 cleanup_min=8,
                 first_step_latest_min=45,
             )
-            for number in range(stations)
+            for number in range(bench_count)
         ),
         products=made,
-        ovens=tuple(DayOven(f"oven {number + 1}", 2, 250, 1, 2, 3) for number in range(ovens)),
+        ovens=tuple(DayOven(f"oven {number + 1}", 2, 250, 1, 2, 3) for number in range(oven_count)),
         events=(
             DayEvent("welcome", 12, before_step="weigh", latest_min=0),
             DayEvent(
@@ -64,12 +65,6 @@ def small_class(
             DayEvent("shaping the tin loaf", 6, after_step="fold", before_product="tin loaf"),
         ),
     )
-    return _replaced(problem, changes)
-
-
-def _replaced(problem: DayProblem, changes: dict[str, object]) -> DayProblem:
-    from dataclasses import replace
-
     return replace(problem, **changes)  # type: ignore[arg-type]
 
 
