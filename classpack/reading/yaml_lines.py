@@ -52,8 +52,10 @@ class Fields:
 
 Node = Text | Items | Fields
 
-_CUTS_LINES = re.compile("[\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029\ud800-\udfff]")
-"""Halves of signs, and signs that some programs take for the end of a line and others do not: line numbers would differ from the editor's."""
+_NOT_WRITTEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
+)
+"""Control signs, halves of signs, and signs that only some programs take for the end of a line, so that line numbers differ."""
 _BRACE_FIRST = re.compile(r"\s*(?:- )?(?:[^'\"{}\[\]#]*: )?\{[^{}]*\}\s*[^\s,#]")
 
 _Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
@@ -69,6 +71,11 @@ _SCANNER_WORDS = (
         "block sequence entries are not allowed",
         "a list may not start here",
         "write each entry on a line of its own after '- '",
+    ),
+    (
+        "did not find expected <document start>",
+        "a second document starts here",
+        "keep one document a file; take '...' away",
     ),
     ("directive", "a line starts with '%'", "put the text in quotes, or write it after its key"),
     ("incompatible YAML document", "a line starts with '%'", "take the line away"),
@@ -133,7 +140,7 @@ def read_nodes(text: str, file: str) -> Node:
                 )
             ]
         )
-    if cut := _CUTS_LINES.search(text):
+    if cut := _NOT_WRITTEN.search(text):
         said = f"U+{ord(cut[0]):04X} stands here, a sign that no lesson needs"
         raise LessonError([Problem(_spot_at(text, cut.start(), file), said, "take it away")])
     lines = text.splitlines()
@@ -145,7 +152,7 @@ def read_nodes(text: str, file: str) -> Node:
         mark = error.problem_mark or error.context_mark
         spot = Spot(file, mark.line + 1, mark.column + 1) if mark else Spot(file, 1)
         said = f"{error.problem or ''} {error.context or ''}"
-        written = lines[mark.line] if mark and mark.line < len(lines) else ""
+        written = lines[mark.line][:400] if mark and mark.line < len(lines) else ""
         if mark and written[mark.column : mark.column + 1] == "\t":
             said = "found a tab character"
         if mark and _BRACE_FIRST.match(written) and "expected key" in said:
