@@ -38,7 +38,7 @@ ASK_EVERYBODY = (
 _ASK_ALLERGY = "Has anything changed since you told us about {label}? What happens, and how little is too much?"
 _ASK_SEVERE = "Do you carry adrenaline or an inhaler? Where is it, and who may use it?"
 _ASK_COELIAC = "Is flour in the air of the room a problem for you?"
-_ASK_TREE_NUTS = "Does it include coconut or chestnut? Both are in the room: {names}."
+_ASK_TREE_NUTS = "Does it include coconut or chestnut? In the room there is: {names}."
 _ASK_LUPIN = "Lupin troubles some people who are allergic to peanuts; it is in the room: {names}. Is it a problem?"
 _ASK_DIET = "We have you down as '{label}'. Is that still right?"
 
