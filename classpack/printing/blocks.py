@@ -192,22 +192,15 @@ class CutLine:
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         y = top - self.height / 2
+        gap = self.ink.face.width(self.words) * self.ink.size + 12 if self.words else 0
+        left, right = x + (self.width - gap) / 2, x + (self.width + gap) / 2
         with c.artifact():
-            c.rule(x, y, x + self.width, y, 0.5, self.ink.colour, "[4 3] 0")
+            c.rule(x, y, left, y, 0.5, self.ink.colour, "[4 3] 0")
+            c.rule(right, y, x + self.width, y, 0.5, self.ink.colour, "[4 3] 0")
         if self.words:
-            wide = self.ink.face.width(self.words) * self.ink.size + 12
-            with c.artifact():
-                c.box(x + (self.width - wide) / 2, y - 6, wide, 12, 0, "", "1 1 1")
             with c.marked("P"):
-                c.text(
-                    x + self.width / 2,
-                    y - self.ink.size * 0.33,
-                    self.ink.face,
-                    self.ink.size,
-                    self.ink.colour,
-                    self.words,
-                    align=0.5,
-                )
+                ink = self.ink
+                c.text(left + 6, y - ink.size * 0.33, ink.face, ink.size, ink.colour, self.words)
 
 
 class WritingLines:

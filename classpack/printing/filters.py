@@ -64,18 +64,21 @@ def format_of(words: Phrases) -> Format:
     return Format(**given)  # type: ignore[arg-type]
 
 
+def _exact(value: object) -> Fraction:
+    """The value, which must be an exact number: text and floating numbers have no place on a scale."""
+    if isinstance(value, bool) or not isinstance(value, (int, Fraction)):
+        raise TypeError(f"an exact number is expected, not {value!r}")
+    return Fraction(value)
+
+
 def number(value: Number, places: int, form: Format) -> str:
     """A number with at most ``places`` decimals, halves up, no needless zeros.
 
     >>> number(Fraction(63, 10), 1, Format()), number(Fraction(63, 10), 1, Format(decimal=","))
     ('6.3', '6,3')
     """
-    if isinstance(value, bool) or not isinstance(value, (int, Fraction)):
-        raise TypeError(f"a number is expected, not {value!r}")
     return (
-        quantities.plain(Fraction(value), places)
-        .replace(".", form.decimal)
-        .replace("-", form.minus)
+        quantities.plain(_exact(value), places).replace(".", form.decimal).replace("-", form.minus)
     )
 
 
@@ -85,7 +88,7 @@ def grams_only(value: Number, form: Format) -> str:
     >>> grams_only(Fraction(126, 10), Format()), grams_only(Fraction(1184), Format())
     ('12.6', '1184')
     """
-    return number(value, 2 if abs(Fraction(value)) < 1 else 1, form)
+    return number(value, 2 if abs(_exact(value)) < 1 else 1, form)
 
 
 def grams(value: Number, form: Format) -> str:
@@ -103,9 +106,9 @@ def shop_grams(value: Number, form: Format) -> str:
     >>> shop_grams(Fraction(1513, 20), Format()), shop_grams(Fraction(8584), Format())
     ('76 g', '8.59 kg')
     """
-    if abs(Fraction(value)) < 1000:
-        return f"{number(-(-Fraction(value) // 1), 0, form)} g"
-    return f"{number(Fraction(-(-Fraction(value) // 10), 100), 2, form)} kg"
+    if abs(_exact(value)) < 1000:
+        return f"{number(-(-_exact(value) // 1), 0, form)} g"
+    return f"{number(Fraction(-(-_exact(value) // 10), 100), 2, form)} kg"
 
 
 def percent_only(value: Number, form: Format) -> str:
@@ -114,7 +117,7 @@ def percent_only(value: Number, form: Format) -> str:
     >>> percent_only(Fraction(18, 10), Format())
     '1.8'
     """
-    return number(value, 2 if abs(Fraction(value)) < 1 else 1, form)
+    return number(value, 2 if abs(_exact(value)) < 1 else 1, form)
 
 
 def percent(value: Number, form: Format) -> str:
@@ -135,7 +138,7 @@ def minutes(value: Number, form: Format) -> str:
     units = {"h": form.hours, "min": form.minutes, "s": form.seconds}
     return " ".join(
         units.get(part, part.replace(".", form.decimal))
-        for part in quantities.show_minutes(Fraction(value)).split(" ")
+        for part in quantities.show_minutes(_exact(value)).split(" ")
     )
 
 
@@ -145,7 +148,7 @@ def clock(value: Number, form: Format) -> str:
     >>> clock(620, Format())
     '10:20'
     """
-    return quantities.show_clock(Fraction(value)).replace(":", form.hour_sign)
+    return quantities.show_clock(_exact(value)).replace(":", form.hour_sign)
 
 
 def date_long(value: datetime.date, form: Format) -> str:
@@ -200,8 +203,8 @@ def money(value: Number, form: Format, currency: str = "") -> str:
     >>> money(Fraction(725, 100), Format()), money(3, Format(), "£")
     ('7.25', '£3.00')
     """
-    cents = (abs(Fraction(value)) * 100 + Fraction(1, 2)) // 1
-    sign = form.minus if value < 0 and cents else ""
+    cents = (abs(_exact(value)) * 100 + Fraction(1, 2)) // 1
+    sign = form.minus if _exact(value) < 0 and cents else ""
     amount = f"{sign}{cents // 100}{form.decimal}{cents % 100:02d}"
     return put(form.money, currency=currency, amount=amount)
 
@@ -223,8 +226,8 @@ def ml(value: Number, form: Format) -> str:
     """
     return (
         f"{number(value, 0, form)} ml"
-        if abs(Fraction(value)) < 1000
-        else f"{number(Fraction(value) / 1000, 2, form)} l"
+        if abs(_exact(value)) < 1000
+        else f"{number(_exact(value) / 1000, 2, form)} l"
     )
 
 

@@ -62,7 +62,7 @@ class Masthead:
         self.over, self.title, self.deck, self.colours = over, title, deck, colours
         self.logo, self.logo_box, self.school = logo, logo_box, school
         self.after, self.keep_next = after, False
-        inner = (over.height + 1 if over else 0) + title.height + (1 + deck.height if deck else 0)
+        inner = self._above_title() + title.height + (1 + deck.height if deck else 0)
         self.height = max(inner, logo_box[1]) + 12
 
     def split(self, room: float) -> tuple[Block, Block] | None:
@@ -70,7 +70,7 @@ class Masthead:
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         grid = self.grid
-        title_top = top - (self.over.height + 1 if self.over else 0)
+        title_top = top - self._above_title()
         capitals = title_top - self.title.size * (ASCENT - 0.652)
         foot = title_top - self.title.height + self.title.leading - ASCENT * self.title.size
         if self.deck:
@@ -108,6 +108,11 @@ class Masthead:
         with c.artifact():
             y = top - self.height
             c.rule(x, y, x + self.width, y, RULE, self.colours["ink"])
+
+    def _above_title(self) -> float:
+        """Height of the line above title and number: the over-line, or the word above the number."""
+        line = self.over or self.word
+        return line.height + 1 if line else 0
 
     def _word_drop(self) -> float:
         """Lowers the side word so that it stands on the over-line's baseline."""

@@ -68,9 +68,16 @@ def draw(
     Raises:
         LessonError: a letter no font has, an unknown sign, or something that does not fit.
     """
-    return _document(lay_out_all(sheets, look), look, title, language, author, True, None)[
-        0
-    ].finish()
+    return draw_laid_out(
+        lay_out_all(sheets, look), look, title=title, language=language, author=author
+    )
+
+
+def draw_laid_out(
+    laid: Sequence[LaidOut], look: Look, *, title: str, language: str, author: str = ""
+) -> bytes:
+    """As ``draw``, for sheets that ``lay_out_all`` has laid out already."""
+    return _document(laid, look, title, language, author, True, None)[0].finish()
 
 
 def draw_pack(

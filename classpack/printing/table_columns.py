@@ -94,12 +94,12 @@ def column_widths(
             widths[number] = float(text)
     left = measure - sum(widths)
     share_total = sum(shares)
-    least = SLIMMEST * 3 * sum(1 for s in shares if s)
+    least = SLIMMEST * 3 * sum(1 for share in shares if share)
     if left < least and natural:
-        over = least - left
-        total = sum(widths[n] for n in natural)
+        room = max(0.0, left - least + sum(widths[n] for n in natural))
+        cap = _shared_cap([widths[n] for n in natural], room)
         for n in natural:
-            widths[n] -= min(over * widths[n] / total, max(0.0, widths[n] - SLIMMEST * 2))
+            widths[n] = max(min(widths[n], cap), min(widths[n], SLIMMEST * 2))
         left = measure - sum(widths)
     if left < -0.5 or (share_total and left < SLIMMEST * sum(1 for s in shares if s)):
         raise refuse(
@@ -112,6 +112,16 @@ def column_widths(
             if share:
                 widths[number] = left * share / share_total
     return widths
+
+
+def _shared_cap(wanted: Sequence[float], room: float) -> float:
+    """The width above which columns are cut so that they fit into ``room``; the narrow ones keep theirs."""
+    left, count = room, len(wanted)
+    for width in sorted(wanted):
+        if width * count >= left:
+            return left / count
+        left, count = left - width, count - 1
+    return max(wanted)
 
 
 def _natural(rows: Sequence[Row], column: int) -> float:

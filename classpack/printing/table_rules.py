@@ -134,7 +134,6 @@ def weigh(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
     asked = ["auto"] * len(aligns)
     natural = column_widths(asked, rows, 10_000, e.spot, aligns)
     if sum(natural) > measure:
-        asked[1] = "*"
         widths = column_widths(asked, rows, measure, e.spot, aligns)
     else:  # the white that is left goes where it keeps a row's parts together and the columns apart
         shares = {"percent": 0.2, "place": 0.4}

@@ -1,0 +1,101 @@
+"""Paragraphs: nothing is wider than its measure, nothing is lost, no lonely words."""
+
+from __future__ import annotations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from classpack.places import own_folder
+from classpack.printing.fonts import tidy
+from classpack.printing.look import read_look
+from classpack.printing.text import LONELY, Ink, Paragraph, Span, fitting_size
+
+LOOK = read_look(own_folder("templates"))
+INK = Ink(LOOK.fonts.face(), 12, "0 0 0")
+BOLD = Ink(LOOK.fonts.face(True), 12, "0 0 0")
+WORDS = st.lists(st.text("abcdefgh-./", min_size=1, max_size=40), min_size=1, max_size=40)
+
+
+def words_of(paragraph: Paragraph) -> str:
+    """The text as printed, line by line."""
+    lines = []
+    for first, last, _ in paragraph.lines:
+        text = ""
+        for number in range(first, last):
+            word = paragraph.words[number]
+            text += (" " if number > first and word.space else "") + "".join(
+                p.text for p in word.parts
+            )
+        lines.append(text)
+    return "\n".join(lines)
+
+
+@settings(max_examples=150, deadline=None)
+@given(WORDS, st.integers(30, 300))
+def test_no_line_is_wider_than_the_measure(words: list[str], measure: int) -> None:
+    spans = [Span(" ".join(words), INK)]
+    for first, last, width in Paragraph(spans, measure, 15).lines:
+        assert first < last
+        assert width <= measure + 0.02
+
+
+@settings(max_examples=100, deadline=None)
+@given(WORDS, st.integers(60, 300))
+def test_no_letter_is_lost(words: list[str], measure: int) -> None:
+    text = " ".join(words)
+    printed = words_of(Paragraph([Span(text, INK)], measure, 15))
+    assert printed.replace("\n", "").replace(" ", "").replace("-", "") == text.replace(
+        " ", ""
+    ).replace("-", "")
+
+
+@settings(max_examples=100, deadline=None)
+@given(WORDS, st.integers(40, 200), st.integers(1, 200))
+def test_a_parted_paragraph_keeps_its_lines(words: list[str], measure: int, room: int) -> None:
+    whole = Paragraph([Span(" ".join(words), INK)], measure, 15)
+    parts = whole.split(room)
+    if parts:
+        first, second = parts
+        assert first.height <= room + 0.02
+        assert len(first.lines) >= 2
+        assert len(second.lines) >= 2
+        assert words_of(first) + "\n" + words_of(second) == words_of(whole)
+
+
+def test_a_last_line_is_no_lonely_word() -> None:
+    text = "Push away with the heel of the hand, fold back, a quarter turn, and go on"
+    wide = INK.face.width(text) * 12
+    paragraph = Paragraph([Span(text, INK)], wide - 5, 15)
+    assert len(paragraph.lines) == 2
+    assert paragraph.lines[-1][2] >= (wide - 5) * LONELY
+
+
+def test_a_number_stays_with_its_unit() -> None:
+    assert tidy("439 g of water at 24 °C, 2 × 15 ml, 1 h 10 min, 5 %") == (
+        "439\u00a0g of water at 24\u00a0°C, 2\u00a0×\u00a015\u00a0ml, 1\u00a0h 10\u00a0min, 5\u00a0%"
+    )
+
+
+def test_a_word_in_two_looks_is_one_word() -> None:
+    paragraph = Paragraph([Span("into ", INK), Span("water", BOLD), Span(". Add", INK)], 500, 15)
+    assert words_of(paragraph) == "into water. Add"
+    assert [len(w.parts) for w in paragraph.words] == [1, 2, 1]
+
+
+def test_a_word_that_is_too_long_is_parted_with_a_hyphen() -> None:
+    paragraph = Paragraph([Span("Sauerteigvollkornbrotbackform", INK)], 80, 15)
+    lines = words_of(paragraph).split("\n")
+    assert len(lines) == 3
+    assert all(line.endswith("-") for line in lines[:-1])
+
+
+def test_a_title_shrinks_in_half_points_to_its_smallest() -> None:
+    face = LOOK.fonts.face(True)
+    assert fitting_size(face, "Short", 32, 20, 400) == 32
+    fits = fitting_size(face, "Maximiliana Konstantinopoulou", 32, 20, 400)
+    assert (
+        face.width("Maximiliana Konstantinopoulou") * fits
+        <= 400
+        < face.width("Maximiliana Konstantinopoulou") * (fits + 0.5)
+    )
+    assert fitting_size(face, "x" * 300, 32, 20, 400) == 20
