@@ -8,6 +8,7 @@ from fractions import Fraction
 from classpack.errors import Spot
 from classpack.model.formula import Formula
 from classpack.model.method import Demonstration, Step
+from classpack.model.printed_formula import PrintedFormula
 from classpack.quantities import Amount, OvenHeat
 
 PER = ("piece", "tray", "student", "station", "class")
@@ -117,7 +118,10 @@ class Variation:
 
 @dataclass(frozen=True, slots=True)
 class BaseDough:
-    """The dough everything is made from. ``left_percent`` of the dough stays in bowl and hands."""
+    """The dough everything is made from. ``left_percent`` of the dough stays in bowl and hands.
+
+    ``stated`` is the formula as typed with the total beside it, when the file states one at ``stated_spot``.
+    """
 
     name: str
     formula: Formula
@@ -128,6 +132,8 @@ class BaseDough:
     uses: tuple[Use, ...] = ()
     kit: tuple[KitItem, ...] = ()
     reads: str = "percent"
+    stated: PrintedFormula | None = None
+    stated_spot: Spot | None = field(default=None, compare=False, repr=False)
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
@@ -143,7 +149,10 @@ class Talk:
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """A base dough and its variations, as read and checked."""
+    """A base dough and its variations, as read and checked.
+
+    ``off`` are cautions turned off, with their reasons; ``moved`` those the tutor wants on the station sheet, not on the card.
+    """
 
     title: str
     file: str
@@ -154,6 +163,8 @@ class Lesson:
     faults: tuple[Fault, ...] = ()
     talks: tuple[Talk, ...] = ()
     off: tuple[tuple[str, str], ...] = ()
+    moved: tuple[str, ...] = ()
+    caution_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
 
     def variation(self, name: str) -> Variation:
         """The variation called ``name``.

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import partial
 
 from classpack.errors import LessonError, Problem
-from classpack.model.formula import PREFERMENT_KINDS, Formula, FormulaLine, Preferment
+from classpack.model.formula import Formula
 from classpack.model.larder import Larder
 from classpack.model.lesson import (
     PER,
@@ -24,7 +24,6 @@ from classpack.model.lesson import (
     Vessel,
 )
 from classpack.quantities import (
-    Amount,
     NotUnderstood,
     OvenHeat,
     parse_amount,
@@ -32,17 +31,17 @@ from classpack.quantities import (
     parse_cm,
     parse_grams,
     parse_minutes,
-    parse_minutes_span,
     parse_number,
     parse_percent,
     plain,
 )
+from classpack.reading.formula_section import known_ingredient, read_formula
 from classpack.reading.method_lines import (
     Method,
     read_demonstration,
     read_method,
-    read_step_text,
 )
+from classpack.reading.preferment_section import read_preferments
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
@@ -82,6 +81,7 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
     if top.has("variations") and not variations:
         top.problem(top.spot_of("variations"), "there is no variation", "write at least one bread")
     breads = [one.name for one in variations]
+    off, moved = _read_off(top), top.texts("cautions on the station sheet")
     lesson = Lesson(
         title=title,
         file=file,
@@ -91,7 +91,9 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         swaps=_read_swaps(top, larder, breads),
         faults=_read_faults(top),
         talks=_read_talks(top),
-        off=_read_off(top),
+        off=tuple((name.value, reason) for name, reason in off),
+        moved=tuple(one.value for one in moved),
+        caution_spots=tuple((one.value, one.spot) for one in (*moved, *(name for name, _ in off))),
     )
     top.close()
     if problems:
@@ -110,30 +112,13 @@ def _written(section: Section | None, *names: str) -> tuple[str, ...] | None:
     return tuple(key.value for node in sections for key, _ in node.fields) if sections else None
 
 
-def _known(name: Text, larder: Larder, problems: list[Problem]) -> bool:
-    if larder.get(name.value) is None:
-        problems.append(
-            Problem(
-                name.spot,
-                f"no ingredient '{name.value}' in the larder",
-                nearest(name.value, larder.names),
-            )
-        )
-        return False
-    return True
-
-
 # ---------------------------------------------------------------- base dough
 
 
 def _read_base(section: Section, larder: Larder) -> BaseDough:
     name = section.text("name", "what you call the dough, as in 'name: White dough'")
-    lines, reads = _read_formula_lines(section, larder)
-    preferments = tuple(
-        one
-        for key, node in section.fields("preferments")
-        if (one := _read_preferment(key, node, lines, larder, section.problems))
-    )
+    read = read_formula(section, larder)
+    preferments = read_preferments(section, read.lines, larder)
     uses = _read_uses(section, "also used", "dusting", larder)
     for use in uses:
         if use.per in ("piece", "tray") and use.spot:
@@ -142,15 +127,14 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
                 f"{use.ingredient} is counted per {use.per}, which the base dough does not know",
                 "count it per student, station or class, or write it in each bread's 'also used'",
             )
-    _check_preferments(lines, preferments, section.problems)
-    formula = Formula(name, lines, preferments)
+    formula = Formula(name, read.lines, preferments)
     method = read_method(
         section.items("method", "the steps, each as '- mix: ...'"),
         "the base dough",
         _written(section, "formula", "weights", "preferments", "also used"),
         section.problems,
     )
-    in_dough = {*(line.ingredient for line in lines), *(one.name for one in preferments)}
+    in_dough = {*(line.ingredient for line in read.lines), *(one.name for one in preferments)}
     _check_told(method, in_dough, uses, section.problems)
     if method.bake:
         section.problem(
@@ -188,243 +172,13 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
         mixed_by=section.choice("mixed by", ("hand", "mixer"), default="hand"),
         uses=uses,
         kit=_read_kit(section),
-        reads=reads,
+        reads=read.reads,
+        stated=read.stated,
+        stated_spot=read.stated_spot,
         spot=section.spot,
     )
     section.close()
     return base
-
-
-def _read_formula_lines(section: Section, larder: Larder) -> tuple[tuple[FormulaLine, ...], str]:
-    if section.has("formula") and section.has("weights"):
-        section.raw("formula")
-        section.problem(
-            section.spot_of("weights"),
-            "both 'formula' and 'weights' are given",
-            "keep one: they must not disagree",
-        )
-    before = len(section.problems)
-    if section.has("weights"):
-        lines = _lines_from_weights(section, larder)
-        reads = "weights"
-    else:
-        lines = _lines_from_percent(section, larder)
-        reads = "percent"
-    if len(section.problems) > before:
-        return lines, reads  # a line that cannot be read may have been the flour that lacks
-    flours = [line for line in lines if larder[line.ingredient].kind == "flour"]
-    total = sum((line.percent for line in flours), Fraction(0))
-    where = section.spot_of(reads if reads == "weights" else "formula")
-    if lines and not flours:
-        section.problem(
-            where, "no line of the formula is a flour", "write the flours; together they are 100 %"
-        )
-    elif flours and reads == "percent" and total != 100:
-        section.problem(where, f"the flours add up to {plain(total, 9)}", "they must add up to 100")
-    return lines, reads
-
-
-def _lines_from_percent(section: Section, larder: Larder) -> tuple[FormulaLine, ...]:
-    lines = []
-    for key, node in section.fields(
-        "formula", "the formula, as in 'formula:' and below it 'water: 65 %'"
-    ):
-        percent = parsed(
-            node, key.value, partial(_percent_above_0, name=key.value), section.problems
-        )
-        if _known(key, larder, section.problems) and percent is not None:
-            lines.append(FormulaLine(key.value, percent, key.spot))
-    return tuple(lines)
-
-
-def _percent_above_0(text: str, name: str) -> Fraction:
-    if re.fullmatch(r"[\d.]+", text):
-        raise NotUnderstood(f"{name} is '{text}'", f"say of what, as in '{name}: {text} %'")
-    percent = parse_percent(text, name)
-    if percent == 0:
-        raise NotUnderstood(f"{name} is '{text}'", "take the line away, or write more than nothing")
-    return percent
-
-
-def _lines_from_weights(section: Section, larder: Larder) -> tuple[FormulaLine, ...]:
-    weighed: list[tuple[Text, Fraction]] = []
-    for key, node in section.fields("weights"):
-        amount = parsed(
-            node,
-            key.value,
-            partial(parse_amount, what=key.value, example="325 g"),
-            section.problems,
-        )
-        if not _known(key, larder, section.problems) or amount is None:
-            continue
-        grams = _grams(amount, key, larder, section.problems)
-        if grams is not None:
-            weighed.append((key, grams))
-    flour = sum((g for key, g in weighed if larder[key.value].kind == "flour"), Fraction(0))
-    if not flour:
-        return tuple(FormulaLine(key.value, Fraction(0), key.spot) for key, _ in weighed)
-    return tuple(FormulaLine(key.value, g / flour * 100, key.spot) for key, g in weighed)
-
-
-def _grams(amount: Amount, key: Text, larder: Larder, problems: list[Problem]) -> Fraction | None:
-    one = larder[key.value]
-    factor = {"g": Fraction(1), "ml": one.g_per_ml, "each": one.g_per_each}[amount.unit]
-    if factor is None:
-        what = "what a millilitre" if amount.unit == "ml" else "what one"
-        problems.append(
-            Problem(
-                key.spot,
-                f"the larder does not say {what} of {key.value} weighs",
-                "write it in grams",
-            )
-        )
-        return None
-    return amount.value * factor
-
-
-def _read_preferment(
-    key: Text, node: Node, total: tuple[FormulaLine, ...], larder: Larder, problems: list[Problem]
-) -> Preferment | None:
-    section = Section(node, f"the preferment '{key.value}'", problems)
-    before = len(problems)
-    if larder.get(key.value) is not None:
-        section.problem(
-            key.spot,
-            f"the preferment '{key.value}' has the name of an ingredient in the larder",
-            f"give it one of its own, as in 'our {key.value}'",
-        )
-    kind = section.choice("kind", PREFERMENT_KINDS, f"one of {', '.join(PREFERMENT_KINDS)}")
-    share = section.read(
-        "pre-fermented flour",
-        _above_0_to_100_percent,
-        "'pre-fermented flour: 30 %' (of the whole flour)",
-    )
-    hydration = section.read(
-        "hydration",
-        lambda t: parse_percent(t, "the hydration", "100 %"),
-        "'hydration: 100 %' (of its own flour)",
-    )
-    yeast = section.read("yeast", lambda t: parse_percent(t, "the yeast", "0.1 %"))
-    culture = section.read("culture", lambda t: parse_percent(t, "the culture", "20 %"))
-    ripe = section.read(
-        "ripens",
-        lambda t: parse_minutes_span(t, "'ripens'", "12-16 h"),
-        "how long it ripens, as in 'ripens: 12-16 h'",
-    )
-    ripe_c = section.read(
-        "at", lambda t: parse_celsius(t, "'at'", "20 C"), "at what temperature, as in 'at: 20 C'"
-    )
-    flours = _preferment_flours(section, total, larder)
-    told = section.raw("text")
-    section.close()
-    if (
-        len(problems) > before
-        or share is None
-        or hydration is None
-        or ripe is None
-        or ripe_c is None
-    ):
-        return None
-    lines = [FormulaLine(name, share * part / 100) for name, part in flours]
-    if hydration:
-        lines += _from_total("water", share * hydration / 100, total, larder, key, problems)
-    if yeast:
-        lines += _from_total("yeast", share * yeast / 100, total, larder, key, problems)
-    own = [line.ingredient for line in lines]
-    return Preferment(
-        name=key.value,
-        kind=kind,
-        lines=tuple(lines),
-        ripe_min=ripe,
-        ripe_c=ripe_c,
-        culture_percent=culture or Fraction(0),
-        stated_as="pre-fermented flour",
-        stated_percent=share,
-        text=read_step_text(told, own, problems) if isinstance(told, Text) else (),
-        spot=key.spot,
-    )
-
-
-def _above_0_to_100_percent(text: str) -> Fraction:
-    percent = parse_percent(text, "the pre-fermented flour", "30 %")
-    if not 0 < percent <= 100:
-        raise NotUnderstood(
-            f"the pre-fermented flour is '{text}'",
-            "it is a part of the whole flour: more than 0 %, at most 100 %",
-        )
-    return percent
-
-
-def _check_preferments(
-    total: tuple[FormulaLine, ...], preferments: tuple[Preferment, ...], problems: list[Problem]
-) -> None:
-    """No preferment, and not all of them together, may take more of anything than the formula has."""
-    left = {line.ingredient: line.percent for line in total}
-    for one in preferments:
-        for line in one.lines:
-            has = left.get(line.ingredient, Fraction(0))
-            if line.percent > has and one.spot:
-                whole = next((x.percent for x in total if x.ingredient == line.ingredient), has)
-                said = "the whole formula has" if has == whole else "the others leave"
-                problems.append(
-                    Problem(
-                        one.spot,
-                        f"{one.name} takes {plain(line.percent)} % {line.ingredient}, {said} {plain(has)} %",
-                        "a preferment is part of the formula, not added to it",
-                    )
-                )
-            left[line.ingredient] = has - line.percent
-
-
-def _preferment_flours(
-    section: Section, total: tuple[FormulaLine, ...], larder: Larder
-) -> list[tuple[str, Fraction]]:
-    written = section.fields("flours")
-    if not written:
-        flours = [line for line in total if larder[line.ingredient].kind == "flour"]
-        return (
-            [(max(flours, key=lambda line: line.percent).ingredient, Fraction(100))]
-            if flours
-            else []
-        )
-    found = []
-    for key, node in written:
-        part = parsed(
-            node,
-            key.value,
-            partial(parse_percent, what=key.value, example="100 %"),
-            section.problems,
-        )
-        if _known(key, larder, section.problems) and part is not None:
-            found.append((key.value, part))
-    if len(found) == len(written) and sum((part for _, part in found), Fraction(0)) != 100:
-        section.problem(
-            section.spot_of("flours"),
-            "the flours of the preferment do not add up to 100",
-            "they are percent of the preferment's own flour",
-        )
-    return found
-
-
-def _from_total(
-    kind: str,
-    percent: Fraction,
-    total: tuple[FormulaLine, ...],
-    larder: Larder,
-    key: Text,
-    problems: list[Problem],
-) -> list[FormulaLine]:
-    for line in total:
-        if larder[line.ingredient].kind == kind:
-            return [FormulaLine(line.ingredient, percent)]
-    problems.append(
-        Problem(
-            key.spot,
-            f"{key.value} needs {kind}, the formula has none",
-            f"add {kind} to the formula",
-        )
-    )
-    return []
 
 
 # ---------------------------------------------------------------- uses and kit
@@ -436,7 +190,7 @@ def _read_uses(section: Section, name: str, purpose: str, larder: Larder) -> tup
         use = parsed(
             node, key.value, partial(_parse_use, key=key, purpose=purpose), section.problems
         )
-        if _known(key, larder, section.problems) and use is not None:
+        if known_ingredient(key, larder, section.problems) and use is not None:
             uses.append(use)
     return tuple(uses)
 
@@ -673,7 +427,7 @@ def _read_swaps(section: Section, larder: Larder, breads: list[str]) -> tuple[Sw
                     named.spot, f"'{side}' is not one ingredient", "write one swap for each"
                 )
         names = [n for n in (out, into) if isinstance(n, Text)]
-        known = [_known(name, larder, section.problems) for name in names]
+        known = [known_ingredient(name, larder, section.problems) for name in names]
         if all(known) and isinstance(out, Text):
             new = into.value if isinstance(into, Text) and not leave else ""
             if new == out.value:
@@ -723,11 +477,11 @@ def _read_talks(section: Section) -> tuple[Talk, ...]:
     return tuple(talks)
 
 
-def _read_off(section: Section) -> tuple[tuple[str, str], ...]:
+def _read_off(section: Section) -> tuple[tuple[Text, str], ...]:
     found = []
     for key, node in section.fields("cautions turned off"):
         if isinstance(node, Text) and len(node.value) >= 10:
-            found.append((key.value, node.value))
+            found.append((key, node.value))
         else:
             section.problem(
                 node.spot,

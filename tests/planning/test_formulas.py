@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 from classpack.errors import Spot
 from classpack.model.formula import Formula, FormulaLine
 from classpack.model.larder import Ingredient, Larder
+from classpack.model.printed_formula import PrintedFormula, PrintedLine, printed
 from classpack.planning.formulas import (
-    PrintedFormula,
-    PrintedLine,
     dough_for_flour_g,
     flour_for_dough_g,
     flour_problems,
@@ -21,7 +20,6 @@ from classpack.planning.formulas import (
     hydration,
     misprints,
     percents_of,
-    printed,
     rounded_weights,
     true_percents,
     weights_for_dough,
