@@ -149,6 +149,7 @@ def _remembered(make: Callable[[list[int]], bytes]) -> Callable[[list[int]], byt
 _UNITS = "kg|g|mg|ml|dl|cl|l|mm|cm|m|min|minutes|h|hours|s|tbsp|tsp|lb|oz|each|°C|°F|°|%"
 _WHITE = re.compile(r"[ \t\r\n\f]+")
 _UNIT = re.compile(rf"(?<=[0-9½¼¾⅓⅔]) (?=(?:{_UNITS})(?![\w]))")
+_DIGIT = re.compile(r"[0-9½¼¾⅓⅔]")
 _TIMES = re.compile(r"(?<=[0-9]) × (?=[0-9])")
 
 
@@ -159,6 +160,6 @@ def tidy(text: str) -> str:
     'Add 28\\xa0g of oil, 2\\xa0×\\xa015\\xa0ml'
     """
     text = _WHITE.sub(" ", text)
-    if any(c.isdigit() for c in text):
+    if _DIGIT.search(text):
         text = _TIMES.sub("\u00a0×\u00a0", _UNIT.sub("\u00a0", text))
     return text

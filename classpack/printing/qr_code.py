@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-import qrcode
-from qrcode.constants import ERROR_CORRECT_M
-
 from classpack.printing.page_text import POINTS_PER_MM
 from classpack.printing.tagged_canvas import TaggedCanvas
 
@@ -21,6 +18,9 @@ def modules(text: str) -> tuple[int, str]:
 
     A fixed mask is allowed by the standard and saves trying all eight.
     """
+    import qrcode  # here: it costs 10 ms, and not every pack has a code
+    from qrcode.constants import ERROR_CORRECT_M
+
     code = qrcode.QRCode(error_correction=ERROR_CORRECT_M, border=0, mask_pattern=2)
     code.add_data(text.encode())
     code.make(fit=True)

@@ -8,6 +8,7 @@ measured on public-domain drawings of the set. Symbols are our own and lie in a 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from classpack.printing.tagged_canvas import TaggedCanvas
 
@@ -67,8 +68,6 @@ def _waves(xs: tuple[float, ...], top: float, foot: float, lean: float) -> str:
 # A symbol is a list of strokes: how it is painted, and a path of M, L, C and Z. ``fill`` and a width paint in the symbol's
 # colour, ``-fill`` and ``-0.03`` in the ground's (to cut a part out again).
 _Symbol = tuple[tuple[str, str], ...]
-
-_FLAME = "M{0} {3} C{1} {3} {1} {4} {5} {2} C{6} {4} {7} {4} {7} {3} Z"
 
 
 def _flame(x: float, foot: float, w: float, h: float) -> str:
@@ -332,20 +331,27 @@ def _path(path: str) -> str:
 def sign_code(sign: str, colours: Mapping[str, str]) -> str:
     """Page code of a sign in a unit square whose origin is its top left and whose y runs down."""
     known_sign(sign)
-    ink, white = colours["ink"], colours["white"]
+    return _code(sign, *(colours[name] for name in _COLOURS))
+
+
+_COLOURS = ("ink", "white", "yellow", "red", "blue", "green")
+
+
+@cache
+def _code(sign: str, ink: str, white: str, yellow: str, red: str, blue: str, green: str) -> str:
     disc = _path(_dot(0.5, 0.5, 0.5))
     match sign[0]:
         case "W":
-            ground, symbol = colours["yellow"], ink
+            ground, symbol = yellow, ink
             base = f"{ground} rg {ink} RG {BORDER} w 1 j .5 .0265 m .0265 .8465 l .9735 .8465 l h B"
         case "P":
             ground, symbol = white, ink
             base = f"{white} rg {disc} f"
         case "M":
-            ground, symbol = colours["blue"], white
+            ground, symbol = blue, white
             base = f"{ground} rg {disc} f"
         case _:
-            ground, symbol = colours["green" if sign[0] == "E" else "red"], white
+            ground, symbol = green if sign[0] == "E" else red, white
             base = f"{ground} rg {_path(_rect(0, 0, 1, 1))} f {white} RG .025 w .0125 .0125 .975 .975 re S"
     code = [base, f"1 J 1 j {symbol} rg {symbol} RG"]
     for paint, path in _SYMBOLS[sign]:
@@ -357,7 +363,6 @@ def sign_code(sign: str, colours: Mapping[str, str]) -> str:
         width = "" if how == "fill" else f"{how} w "
         code.append(f"{colour}{width}{_path(path)} {drawn}{back}")
     if sign[0] == "P":
-        red = colours["red"]
         code.append(
             f"{red} RG .1 w {_path(_dot(0.5, 0.5, 0.45))} S 0 J .08 w .19 .19 m .81 .81 l S"
         )

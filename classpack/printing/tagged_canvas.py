@@ -9,8 +9,8 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
+from html import escape
 from typing import Any
-from xml.sax.saxutils import escape
 
 from reportlab.lib.rl_accel import escapePDF
 from reportlab.pdfbase import pdfdoc, ttfonts
@@ -317,7 +317,7 @@ class TaggedCanvas(_Canvas):  # type: ignore[misc]
         document.Catalog.StructTreeRoot = PDFObjectReference("Structure")
         self.setCatalogEntry("MarkInfo", {"Marked": "true"})
         self.setViewerPreference("DisplayDocTitle", "true")
-        title = escape(document.info.title)
+        title = escape(document.info.title, quote=False)
         packet = (
             '<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?><x:xmpmeta xmlns:x="adobe:ns:meta/">'
             '<rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" '
