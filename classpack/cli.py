@@ -147,9 +147,10 @@ def _class_file(parser: argparse.ArgumentParser) -> None:
 
 
 def _planned(args: argparse.Namespace) -> Planned:
+    from classpack.places import own_folder
     from classpack.workshop import plan_class, read_sources
 
-    return plan_class(read_sources(args.class_file))
+    return plan_class(read_sources(args.class_file, own_folder("templates")))
 
 
 def _remarks(remarks: Iterable[Remark]) -> None:

@@ -35,12 +35,14 @@ from classpack.planning.scaling import changed_formula, scaled
 from classpack.planning.shopping import shopping_list
 from classpack.planning.timetable import NoPlanError, plan_day
 from classpack.planning.yeast import converted_g, yeast_in_form
+from classpack.printing.fonts import Fonts, missing_letters_words
+from classpack.printing.look import read_look
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
-from classpack.reading.yaml_lines import Text
+from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
 from classpack.sheets.csv_text import csv_text, shopping_rows
 from classpack.sheets.pack import pack_jobs
@@ -67,18 +69,25 @@ class Planned:
     needs: NeedsPlan = field(repr=False)
 
 
-def read_sources(class_path: Path) -> Sources:
+def read_sources(class_path: Path, templates: Path) -> Sources:
     """Read a class day and every file it names.
+
+    Args:
+        templates: the folder of templates; a letter that its fonts lack is a problem at its line.
 
     Raises:
         LessonError: with every problem found in all of them.
     """
     shown = str(class_path)
-    top, files, problems = open_class(read_text(class_path, shown), shown)
-    larder = _part(problems, lambda: _larder(class_path, files)) or package_larder()
-    catalogue = _part(problems, lambda: _catalogue(class_path, files)) or package_catalogue()
-    kitchen = _part(problems, lambda: _kitchen(class_path, files))
-    lesson = _part(problems, lambda: _lesson(class_path, files, larder))
+    text = read_text(class_path, shown)
+    fonts = read_look(templates).fonts
+    top, files, problems = open_class(text, shown)
+    problems += unprintable(text, shown, fonts)
+    named = _Named(class_path, fonts, problems)
+    larder = _part(problems, lambda: _larder(named, files)) or package_larder()
+    catalogue = _part(problems, lambda: _catalogue(named, files)) or package_catalogue()
+    kitchen = _part(problems, lambda: _kitchen(named, files))
+    lesson = _part(problems, lambda: _lesson(named, files, larder))
     if lesson is None:
         raise LessonError(problems)
     day = read_class(top, shown, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
@@ -155,6 +164,7 @@ def plan_class(sources: Sources) -> Planned:
         clocks=day_clocks(lesson, timed),
         verdict=verdict,
         basket=basket,
+        own_tools=needs.own_tools,
         home=_home_batches(lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder),
         contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
         remarks=(*remarks, *scale.remarks, *timed.setting.remarks, *basket.remarks),
@@ -242,6 +252,27 @@ def _contains(
     return tuple(lines)
 
 
+def unprintable(text: str, file: str, fonts: Fonts) -> list[Problem]:
+    """Every text of a file that holds a letter no font has, or one that is written from right to left."""
+    if not fonts.lacks(text):
+        return []
+    problems = []
+    waiting: list[Node] = [read_nodes(text, file)]
+    while waiting:
+        node = waiting.pop()
+        if isinstance(node, Text):
+            if letters := fonts.lacks(node.value):
+                right = "write it in Latin, Greek or Cyrillic letters, or add a font to the templates' look.yaml"
+                problems.append(
+                    Problem(node.spot, missing_letters_words(letters, node.value), right)
+                )
+        elif isinstance(node, Items):
+            waiting += node.items
+        else:
+            waiting += [part for pair in node.fields for part in pair]
+    return problems
+
+
 def _part(problems: list[Problem], read: Callable[[], T]) -> T | None:
     """Read one file; its problems join the others, so that all are told at once."""
     try:
@@ -251,39 +282,41 @@ def _part(problems: list[Problem], read: Callable[[], T]) -> T | None:
         return None
 
 
-def _named(class_path: Path, name: Text) -> tuple[Path, str]:
-    path = beside(class_path, name.value, name.spot)
-    return path, str(class_path.parent / name.value)
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """Reads the files a class file names."""
+
+    class_path: Path
+    fonts: Fonts
+    problems: list[Problem]
+
+    def read(self, name: Text) -> tuple[str, str]:
+        """The text of a file and its path as errors show it."""
+        path = beside(self.class_path, name.value, name.spot)
+        shown = str(self.class_path.parent / name.value)
+        text = read_text(path, shown, name.spot)
+        self.problems.extend(unprintable(text, shown, self.fonts))
+        return text, shown
 
 
-def _larder(class_path: Path, files: ClassFiles) -> Larder:
+def _larder(named: _Named, files: ClassFiles) -> Larder:
     if files.larder is None:
         return package_larder()
-    path, shown = _named(class_path, files.larder)
-    return merged(package_larder(), read_larder(read_text(path, shown, files.larder.spot), shown))
+    return merged(package_larder(), read_larder(*named.read(files.larder)))
 
 
-def _catalogue(class_path: Path, files: ClassFiles) -> Catalogue:
+def _catalogue(named: _Named, files: ClassFiles) -> Catalogue:
     if files.cautions is None:
         return package_catalogue()
-    path, shown = _named(class_path, files.cautions)
-    return with_own_cautions(
-        package_catalogue(), read_text(path, shown, files.cautions.spot), shown
-    )
+    return with_own_cautions(package_catalogue(), *named.read(files.cautions))
 
 
-def _kitchen(class_path: Path, files: ClassFiles) -> Kitchen | None:
-    if files.kitchen is None:
-        return None
-    path, shown = _named(class_path, files.kitchen)
-    return read_kitchen(read_text(path, shown, files.kitchen.spot), shown)
+def _kitchen(named: _Named, files: ClassFiles) -> Kitchen | None:
+    return read_kitchen(*named.read(files.kitchen)) if files.kitchen else None
 
 
-def _lesson(class_path: Path, files: ClassFiles, larder: Larder) -> Lesson | None:
-    if files.lesson is None:
-        return None
-    path, shown = _named(class_path, files.lesson)
-    return read_lesson(read_text(path, shown, files.lesson.spot), shown, larder)
+def _lesson(named: _Named, files: ClassFiles, larder: Larder) -> Lesson | None:
+    return read_lesson(*named.read(files.lesson), larder) if files.lesson else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,19 +385,16 @@ def make_pack(
         LessonError: with every problem; nothing is written then, and an older pack stays.
     """
     tell("reading")
-    sources = read_sources(class_path)
+    folder = Path(templates) if templates else own_folder("templates")
+    sources = read_sources(class_path, folder)
     tell("planning")
     planned = plan_class(sources)
     tell("printing")
-    pack = print_pack(
-        planned,
-        paper or planned.plan.day.paper,
-        Path(templates) if templates else own_folder("templates"),
-    )
+    pack = print_pack(planned, paper or planned.plan.day.paper, folder)
     tell("writing")
-    folder = out / class_path.stem
-    write_pack(folder, pack.files)
-    return Report(folder, pack.sheets, pack.pages, planned.plan.remarks, planned.plan.verdict.text)
+    made = out / class_path.stem
+    write_pack(made, pack.files)
+    return Report(made, pack.sheets, pack.pages, planned.plan.remarks, planned.plan.verdict.text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -382,7 +412,6 @@ def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
     Raises:
         LessonError: a template is wrong, a letter no font has, or something does not fit.
     """
-    from classpack.printing.look import read_look
     from classpack.printing.pack_templates import pack_templates
     from classpack.printing.pdf import Part, draw_pack
 
