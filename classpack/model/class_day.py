@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from classpack.errors import Spot
+from classpack.model.dough_day import DoughOrders
 from classpack.quantities import Amount
 
 MIXED_BY = ("each person", "each station", "one dough for the class")
@@ -82,7 +83,8 @@ class Stock:
 class ClassDay:
     """One class. Times are minutes after midnight of ``date``; ``end_min`` may lie past midnight (above 1440).
 
-    ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used.
+    ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used. ``confirmed``
+    pairs what the tutor takes on their own word (``group size``) with the reason, which is printed.
     """
 
     title: str
@@ -129,5 +131,7 @@ class ClassDay:
     children: bool = False
     first_names_only: bool = False
     own_cautions: tuple[str, ...] = ()
+    confirmed: tuple[tuple[str, str], ...] = ()
+    dough: DoughOrders = field(default_factory=DoughOrders)
     assumed: tuple[str, ...] = ()
     spot: Spot | None = field(default=None, compare=False, repr=False)

@@ -33,6 +33,7 @@ from classpack.quantities import (
     parse_number,
     parse_percent,
 )
+from classpack.reading.dough_section import read_dough_orders
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
@@ -41,6 +42,9 @@ PAPERS = ("A4", "Letter")
 MOST_PEOPLE = 500
 MOST_PIECES = 500
 LONGEST_NAME = 80
+CONFIRMED = ("group size",)
+"""What may be printed on the tutor's own word only."""
+SHORTEST_REASON = 10
 DECISIONS = ("makes", "watches only", "does not attend", "left out for everyone")
 
 
@@ -203,6 +207,8 @@ def read_class(
         may_contain=tuple(t.value for t in top.texts("may contain")),
         children=top.yes_no("children") or any(person.child for person in people),
         first_names_only=top.yes_no("first names only"),
+        confirmed=_read_confirmed(top),
+        dough=read_dough_orders(top, (one.name for one in breads)),
         assumed=tuple(assumed),
         spot=top.spot,
     )
@@ -611,6 +617,26 @@ def _read_stock(top: Section) -> tuple[Stock, ...]:
         if amount is not None:
             stock.append(Stock(key.value, amount, key.spot))
     return tuple(stock)
+
+
+def _read_confirmed(top: Section) -> tuple[tuple[str, str], ...]:
+    """What the tutor takes on their own word, each with a reason of a few words."""
+    inner = top.section("confirmed", "'confirmed'")
+    if inner is None:
+        return ()
+    found = []
+    for name in CONFIRMED:
+        reason = inner.text(name)
+        if reason and len(reason) < SHORTEST_REASON:
+            inner.problem(
+                inner.spot_of(name),
+                f"'{name}' is confirmed with '{reason}'",
+                "write the reason in a few words; it is printed on your safety sheet",
+            )
+        elif reason:
+            found.append((name, reason))
+    inner.close()
+    return tuple(found)
 
 
 def raise_all(problems: list[Problem]) -> None:
