@@ -17,6 +17,7 @@ from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.money import coin_places
 from classpack.model.needs import NeedsPlan
+from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
 from classpack.model.timed_day import TimedDay
 from classpack.pack_folder import write_pack
@@ -25,6 +26,8 @@ from classpack.planning.allergens import ContainsLine, contains_line
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.class_safety import class_safety, group_problems
+from classpack.planning.costs import with_currency
 from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
@@ -42,6 +45,7 @@ from classpack.reading.class_file import Bread, ClassFiles, open_class, read_cla
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
+from classpack.reading.risk_file import read_risks
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
 from classpack.sheets.csv_text import csv_text, shopping_rows
@@ -59,6 +63,7 @@ class Sources:
     kitchen: Kitchen
     larder: Larder
     catalogue: Catalogue
+    risks: tuple[int, dict[str, RiskAnswer]] = (3, {})
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +93,12 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     catalogue = _part(problems, lambda: _catalogue(named, files)) or package_catalogue()
     kitchen = _part(problems, lambda: _kitchen(named, files))
     lesson = _part(problems, lambda: _lesson(named, files, larder))
+    risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
     if lesson is None:
         raise LessonError(problems)
     day = read_class(top, shown, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
+    day, other_currency = with_currency(day, larder, top.spot_of("currency"))
+    problems += other_currency
     for stock in day.stock:
         if larder.get(stock.ingredient) is None and stock.spot:
             problems.append(
@@ -102,7 +110,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
             )
     if problems or kitchen is None:
         raise LessonError(problems)
-    return Sources(lesson, day, kitchen, larder, catalogue)
+    return Sources(lesson, day, kitchen, larder, catalogue, risks)
 
 
 def plan_class(sources: Sources) -> Planned:
@@ -132,13 +140,16 @@ def plan_class(sources: Sources) -> Planned:
     made |= {portion.variation for one in scale.batches for portion in one.portions}
     breads = [one for one in lesson.variations if one.name in made]
     as_made = changed_lesson(lesson, (*yeast, *needs.for_everyone))
+    facts = place_facts(lesson, day, kitchen, larder)
     cautions = class_cautions(
         as_made,
         [as_made.variation(one.name) for one in breads],
-        place_facts(lesson, day, kitchen, larder),
+        facts,
         sources.catalogue,
+        lesson.moved,
     )
     problems += cautions.problems
+    problems += group_problems(day, sum(needs.attends), facts.children)
     must_not_list = {check.ingredient: check.allergens for check in needs.buy_checks}
     basket = shopping_list(scale.needs, larder, day.stock, must_not_list)
     problems += basket.problems
@@ -146,6 +157,11 @@ def plan_class(sources: Sources) -> Planned:
         raise LessonError(problems)
     timed = _timed(lesson, day, kitchen, scale.people)
     verdict = explain(timed.setting.problem, timed.plan)
+    clocks = day_clocks(lesson, timed)
+    safety = class_safety(
+        as_made, day, kitchen, facts, cautions, sources.catalogue, clocks, scale.people,
+        sum(needs.attends), sources.risks,
+    )  # fmt: skip
     plan = ClassPlan(
         lesson=lesson,
         day=day,
@@ -158,16 +174,18 @@ def plan_class(sources: Sources) -> Planned:
         shared=scale.shared,
         needs=scale.needs,
         for_everyone=(*yeast, *needs.for_everyone),
-        cautions=cautions.placed,
-        whole_class=cautions.whole_class,
+        fired=cautions,
+        safety=safety,
         timed=timed,
-        clocks=day_clocks(lesson, timed),
+        clocks=clocks,
         verdict=verdict,
         basket=basket,
         own_tools=needs.own_tools,
         home=_home_batches(lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder),
         contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
-        remarks=(*remarks, *scale.remarks, *timed.setting.remarks, *basket.remarks),
+        remarks=(
+            *remarks, *scale.remarks, *timed.setting.remarks, *safety.remarks, *basket.remarks,
+        ),  # fmt: skip
     )
     return Planned(plan, needs)
 
@@ -317,6 +335,12 @@ def _kitchen(named: _Named, files: ClassFiles) -> Kitchen | None:
 
 def _lesson(named: _Named, files: ClassFiles, larder: Larder) -> Lesson | None:
     return read_lesson(*named.read(files.lesson), larder) if files.lesson else None
+
+
+def _risks(
+    named: _Named, files: ClassFiles, catalogue: Catalogue
+) -> tuple[int, dict[str, RiskAnswer]] | None:
+    return read_risks(*named.read(files.risk), catalogue) if files.risk else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,12 +147,21 @@ def pours_into_oven(step: Step) -> str:
 
 
 def catalogue_problems(
-    turned_off: Iterable[tuple[str, str]], moved: Iterable[str], catalogue: Catalogue, spot: Spot
+    turned_off: Iterable[tuple[str, str]],
+    moved: Iterable[str],
+    catalogue: Catalogue,
+    start: Spot,
+    spots: Iterable[tuple[str, Spot]] = (),
 ) -> tuple[Problem, ...]:
-    """What is wrong with turning these cautions off, or moving those to the station sheet."""
+    """What is wrong with turning these cautions off, or moving those to the station sheet.
+
+    ``spots`` are the places of the names in the file; ``start`` stands for a name that has none.
+    """
     known = [one.id for one in catalogue.cautions]
+    places = dict(spots)
     problems = []
     for name, reason in turned_off:
+        spot = places.get(name, start)
         caution = catalogue.caution(name)
         if caution is None:
             problems.append(_no_caution(name, known, spot))
@@ -173,6 +182,7 @@ def catalogue_problems(
                 )
             )
     for name in moved:
+        spot = places.get(name, start)
         caution = catalogue.caution(name)
         if caution is None:
             problems.append(_no_caution(name, known, spot))

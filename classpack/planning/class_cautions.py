@@ -10,7 +10,7 @@ from classpack.model.class_day import ClassDay
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
-from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts
+from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts, TurnedOff
 from classpack.planning.caution_checks import catalogue_problems, step_problems
 from classpack.planning.caution_places import left_on, place
 from classpack.planning.cautions import fire_class, fire_home, fire_method, larder_triggers
@@ -18,10 +18,18 @@ from classpack.planning.cautions import fire_class, fire_home, fire_method, lard
 
 @dataclass(frozen=True, slots=True)
 class ClassCautions:
-    """``placed`` by bread; ``whole_class`` holds whatever anybody makes; ``problems`` stop the pack."""
+    """What fired and where it is printed.
+
+    ``placed`` by bread. ``fired`` by bread: for each step of the base dough and of the bread what it fires, those turned off
+    left out; ``home`` by bread, at the end of the card. ``whole_class`` holds whatever anybody makes, those turned off left out.
+    ``off`` are all that fired and were turned off; ``problems`` stop the pack.
+    """
 
     placed: tuple[tuple[str, Placed], ...]
+    fired: tuple[tuple[str, tuple[tuple[FiredCaution, ...], ...]], ...]
+    home: tuple[tuple[str, tuple[FiredCaution, ...]], ...]
     whole_class: tuple[FiredCaution, ...]
+    off: tuple[TurnedOff, ...]
     problems: tuple[Problem, ...]
 
 
@@ -58,10 +66,11 @@ def class_cautions(
 
     ``moved`` are cautions the tutor wants on the station sheet. Turned-off ones are ``lesson.off`` with their reasons.
     """
-    problems = list(
-        catalogue_problems(lesson.off, moved, catalogue, lesson.base.spot or Spot(lesson.file, 1))
-    )
+    start = lesson.base.spot or Spot(lesson.file, 1)
+    problems = list(catalogue_problems(lesson.off, moved, catalogue, start, lesson.caution_spots))
     placed = []
+    every = []
+    homes = []
     names: list[str] = []
     for bread in breads:
         steps = (*lesson.base.method, *bread.method)
@@ -76,5 +85,35 @@ def class_cautions(
         filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
         home = fire_home(held, facts, catalogue, filled)
         placed.append((bread.name, place(steps, fired, catalogue, home, lesson.off, moved)))
+        every.append((bread.name, tuple(_left(group, lesson.off) for group in fired)))
+        homes.append((bread.name, _left(home, lesson.off)))
     whole = fire_class(facts, catalogue, dict.fromkeys(names))
-    return ClassCautions(tuple(placed), whole, tuple(dict.fromkeys(problems)))
+    return ClassCautions(
+        placed=tuple(placed),
+        fired=tuple(every),
+        home=tuple(homes),
+        whole_class=_left(whole, lesson.off),
+        off=_turned_off(whole, (where for _, where in placed), lesson.off),
+        problems=tuple(dict.fromkeys(problems)),
+    )
+
+
+def _left(
+    fired: Sequence[FiredCaution], off: Sequence[tuple[str, str]]
+) -> tuple[FiredCaution, ...]:
+    """What is printed of ``fired``; the tutor's own cautions are never turned off."""
+    left = {one.id for one in left_on(fired, off)}
+    return tuple(one for one in fired if one.id in left or one.caution.audience == "tutor")
+
+
+def _turned_off(
+    whole: Sequence[FiredCaution], placed: Iterable[Placed], off: Sequence[tuple[str, str]]
+) -> tuple[TurnedOff, ...]:
+    """Every caution of the class that was turned off, once, with its reason."""
+    reasons = dict(off)
+    left = {one.id for one in _left(whole, off)}
+    found = {one.id: TurnedOff(one, reasons[one.id]) for one in whole if one.id not in left}
+    for where in placed:
+        for turned in where.off:
+            found.setdefault(turned.fired.id, turned)
+    return tuple(found.values())

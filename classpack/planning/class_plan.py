@@ -26,6 +26,9 @@ from classpack.model.lesson import Lesson, Variation
 from classpack.model.safety import FiredCaution, Placed
 from classpack.model.timed_day import DayClocks, TimedDay
 from classpack.planning.allergens import ContainsLine
+from classpack.planning.briefing import Briefing
+from classpack.planning.class_cautions import ClassCautions
+from classpack.planning.class_safety import ClassSafety
 from classpack.planning.home_batch import HomeBatch
 from classpack.planning.shopping import ShoppingList
 
@@ -35,7 +38,8 @@ class ClassPlan:
     """Everything computed for a class day: the one value the sheets read.
 
     ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch
-    of every bread, for each formula that somebody's dough has.
+    of every bread, for each formula that somebody's dough has. ``own_tools`` are people who work with tools and tubs of
+    their own; why is never said here.
     """
 
     lesson: Lesson
@@ -49,8 +53,8 @@ class ClassPlan:
     shared: tuple[Weighed, ...]
     needs: tuple[Need, ...]
     for_everyone: tuple[Change, ...]
-    cautions: tuple[tuple[str, Placed], ...]
-    whole_class: tuple[FiredCaution, ...]
+    fired: ClassCautions
+    safety: ClassSafety
     timed: TimedDay
     clocks: DayClocks
     verdict: DayVerdict
@@ -58,6 +62,7 @@ class ClassPlan:
     home: tuple[tuple[str, Formula, HomeBatch], ...]
     contains: tuple[tuple[ContainsLine, ...], ...]
     remarks: tuple[Remark, ...] = ()
+    own_tools: frozenset[int] = frozenset()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -77,6 +82,21 @@ class ClassPlan:
             if name == variation:
                 return placed
         raise KeyError(variation)
+
+    @property
+    def cautions(self) -> tuple[tuple[str, Placed], ...]:
+        """Where the cautions of each bread are printed."""
+        return self.fired.placed
+
+    @property
+    def whole_class(self) -> tuple[FiredCaution, ...]:
+        """Cautions that hold whatever anybody makes."""
+        return self.fired.whole_class
+
+    @property
+    def briefing(self) -> Briefing:
+        """The two-minute safety talk."""
+        return self.safety.briefing
 
     def home_batch(self, variation: str, formula: Formula) -> HomeBatch:
         """The home batch of a bread made from ``formula``.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -42,6 +42,7 @@ class WashPoint:
     why: str
 
 
+FIRST_WASH = "before the first step"
 ALWAYS_WASHED = ("after the toilet, a phone, a bin, a sneeze or a break", "before anyone eats")
 
 
@@ -56,7 +57,7 @@ def hand_washing_points(
     for number, (step, group) in enumerate(zip(steps, fired, strict=True)):
         ids = {one.id for one in group}
         if "wash-hands" in ids:
-            points.append(WashPoint(number, "before the first step"))
+            points.append(WashPoint(number, FIRST_WASH))
         elif egg_before:
             points.append(WashPoint(number, "after raw egg"))
         elif "toppings-cold" in ids and raw_hands:
@@ -145,6 +146,51 @@ def cold_remarks(items: Sequence[ColdItem], uses: Iterable[tuple[int, int]]) -> 
             )
         )
     return tuple(remarks)
+
+
+# ---------------------------------------------------------------- a station
+
+
+@dataclass(frozen=True, slots=True)
+class WashTime:
+    """Hands are washed at this minute of the class, and why."""
+
+    minute: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class StationHygiene:
+    """When hands are washed at one station after the first time, and what comes from the fridge when."""
+
+    station: str
+    washing: tuple[WashTime, ...]
+    cold: tuple[ColdItem, ...]
+
+
+def station_hygiene(
+    station: str,
+    made: Iterable[tuple[Sequence[Step], Sequence[Sequence[FiredCaution]], Sequence[int]]],
+    cold: Mapping[str, Sequence[tuple[int, int]]],
+) -> StationHygiene:
+    """Hygiene of one station.
+
+    Args:
+        made: for each lot its steps, what each fires, and the minute each begins.
+        cold: for each thing from the fridge the minutes it is put on and is in the oven.
+    """
+    times = {
+        WashTime(minutes[point.before], point.why)
+        for steps, fired, minutes in made
+        for point in hand_washing_points(steps, fired)
+        if point.before is not None and point.why != FIRST_WASH
+    }
+    items = [item for name, uses in cold.items() for item in cold_items(name, uses)]
+    return StationHygiene(
+        station,
+        tuple(sorted(times, key=lambda one: (one.minute, one.why))),
+        tuple(sorted(items, key=lambda one: (one.out_min, one.ingredient))),
+    )
 
 
 # ---------------------------------------------------------------- cooling

@@ -1,4 +1,4 @@
-"""The wall's safety sheet and the accident form: this class's hazards in the order of the day, first aid, whom to call."""
+"""The wall's safety sheet and the tutor's: this class's hazards in the order of the day, first aid, whom to call."""
 
 from __future__ import annotations
 
@@ -25,18 +25,10 @@ MOST_HAZARDS = 6
 WALL_AID = ("burn", "anaphylaxis")
 """First aid that always hangs on the wall, in this order."""
 
-DISCLAIMER = (
-    "General guidance for a class. It does not replace your own risk assessment, the maker's instructions, your venue's rules "
-    "or the law where you are. If they differ, follow the stricter one."
-)
-LOCAL_RULES = "For medical, electrical or gas matters ask a qualified person. Local codes and licensed practice come first."
-CONFIRM = "confirm with your venue"
-NOT_REVIEWED = "translation not reviewed"
-
 
 @dataclass(frozen=True, slots=True)
 class SafetySheet:
-    """What hangs on the wall. Empty texts are blanks to fill in by hand."""
+    """What hangs on the wall. Empty texts are blanks to fill in by hand. One of the ``sinks`` is kept free for a burn."""
 
     hazards: tuple[Met, ...]
     first_aid: tuple[FirstAid, ...]
@@ -45,9 +37,7 @@ class SafetySheet:
     first_aider: str
     first_aid_box: str
     fire_exit: str
-    burn_tap: str
-    disclaimer: str
-    local_rules: str
+    sinks: int | None
     not_reviewed: bool
     remarks: tuple[Remark, ...]
 
@@ -83,9 +73,7 @@ def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> 
         first_aider=kitchen.first_aider,
         first_aid_box=kitchen.first_aid_box,
         fire_exit=kitchen.fire_exit,
-        burn_tap=_burn_tap(kitchen),
-        disclaimer=DISCLAIMER,
-        local_rules=LOCAL_RULES,
+        sinks=kitchen.sinks,
         not_reviewed=not catalogue.reviewed,
         remarks=(*call.remarks, *_missing(kitchen)),
     )
@@ -141,12 +129,6 @@ def _rank(met: Met) -> tuple[bool, int, int]:
     return (met.fired.id not in RESERVED, -severity_rank(met.fired.severity), met.minute)
 
 
-def _burn_tap(kitchen: Kitchen) -> str:
-    if kitchen.sinks == 1:
-        return "The one sink: keep its cold tap free for a burn; wash up in bowls."
-    return "Keep one cold tap free for a burn: 20 minutes of running water."
-
-
 def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:
     remarks = []
     for value, name, what in (
@@ -188,36 +170,14 @@ def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:
 
 # ---------------------------------------------------------------- accidents
 
-ACCIDENT_FIELDS = (
-    "date and time",
-    "where in the kitchen",
-    "who was hurt (name, address, telephone)",
-    "what happened, and what with",
-    "the injury",
-    "first aid given, by whom",
-    "sent home, to a doctor or to hospital",
-    "who saw it",
-    "what changes so that it does not happen again",
-    "filled in by, signature",
-)
 KEPT_YEARS = 3
 """Great Britain keeps records of reportable accidents for three years (RIDDOR 2013, regulation 12; from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
-class AccidentForm:
-    """An empty accident form. ``delete_by`` is a proposal; it holds health data and is kept apart from the pack."""
+def accident_form_until(date: datetime.date) -> datetime.date:
+    """Until when the accident form of a class on ``date`` is kept at most: a proposal. It holds health data.
 
-    fields: tuple[str, ...]
-    delete_by: datetime.date
-    note: str
-
-
-def accident_form(date: datetime.date) -> AccidentForm:
-    """The form for a class on ``date``."""
-    last = datetime.date(date.year + KEPT_YEARS, date.month, 1)
-    note = (
-        "This page holds health data. Keep it locked away, apart from the pack. Law and insurers say how long: three years for "
-        f"reportable accidents in Great Britain (from memory, {CONFIRM}). If nothing happened, destroy it today."
-    )
-    return AccidentForm(ACCIDENT_FIELDS, last, note)
+    >>> accident_form_until(datetime.date(2028, 2, 29)).isoformat()
+    '2031-02-01'
+    """
+    return datetime.date(date.year + KEPT_YEARS, date.month, 1)

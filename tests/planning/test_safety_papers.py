@@ -14,7 +14,7 @@ from classpack.planning.briefing import MOST_SECONDS, briefing, order_of_day
 from classpack.planning.cautions import fire, fire_class, larder_triggers
 from classpack.planning.emergency import emergency_call
 from classpack.planning.safety_sheet import (
-    accident_form,
+    accident_form_until,
     health_words,
     safety_sheet,
     tutor_safety,
@@ -123,8 +123,10 @@ def test_what_the_wall_lacks_is_a_blank_and_a_remark():
 
 def test_one_sink_is_kept_for_a_burn():
     one = safety_sheet(MET, replace(HALL, sinks=1), CATALOGUE)
-    assert one.burn_tap == "The one sink: keep its cold tap free for a burn; wash up in bowls."
-    assert len(one.remarks) == 1
+    assert one.sinks == 1
+    assert [str(remark) for remark in one.remarks] == [
+        "remark (safety): There is one sink: its cold tap stays free for a burn, so wash up in bowls."
+    ]
 
 
 def test_a_translation_nobody_signed_says_so():
@@ -155,8 +157,6 @@ def test_health_raises_a_word_on_the_confidential_sheet_only():
     assert {one.caution.id for one in health_words(fired, frozenset({"children"}))} == set()
 
 
-def test_an_accident_form_says_when_it_is_destroyed():
-    form = accident_form(datetime.date(2028, 2, 29))
-    assert form.delete_by == datetime.date(2031, 2, 1)
-    assert "destroy it today" in form.note
-    assert "date and time" in form.fields
+def test_an_accident_form_is_kept_three_years_at_most():
+    # RIDDOR 2013, regulation 12 (from memory)
+    assert accident_form_until(datetime.date(2028, 2, 29)) == datetime.date(2031, 2, 1)
