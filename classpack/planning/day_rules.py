@@ -335,13 +335,9 @@ def _sums(reading: DaySpans) -> Iterator[str]:
 
 
 def _meet(first: Span, second: Span) -> bool:
-    """Two spans overlap, and at least one of them can still be changed."""
-    return (
-        first.start < second.end
-        and second.start < first.end
-        and first.start < first.end
-        and not (first.begun and second.begun)
-    )
+    """Two spans of some length overlap, and at least one of them can still be changed."""
+    overlap = max(first.start, second.start) < min(first.end, second.end)
+    return overlap and not (first.begun and second.begun)
 
 
 def _over_use(uses: list[tuple[Span, int]], count: int, name: str) -> Iterator[str]:

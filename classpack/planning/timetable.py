@@ -13,6 +13,7 @@ from classpack.model.day import Choices, DayPlan, DayProblem, Load, PlanReasons,
 from classpack.planning.day_bounds import bounds, fewest_loads
 from classpack.planning.day_decoder import Choice, Day, Decoder
 from classpack.planning.day_faults import DayFault, day_faults
+from classpack.planning.day_heat import with_wished_heats
 from classpack.planning.day_reasons import plan_reasons
 from classpack.planning.day_rules import check_plan
 from classpack.planning.day_search import Found, build, improve_all, plain_choice
@@ -218,4 +219,5 @@ def _checked(problem: DayProblem, plan: DayPlan) -> DayPlan:
     broken = check_plan(problem, plan)
     if broken:
         raise AssertionError("the planner made a plan against the rules: " + "; ".join(broken))
+    plan = with_wished_heats(problem, plan)
     return replace(plan, reasons=plan_reasons(problem, plan))

@@ -1,0 +1,186 @@
+"""Laws of the planner on all sorts of small classes."""
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from day_classes import PRODUCTS, STEPS, random_class, small_class
+
+from classpack.model.day import (
+    ColdHold,
+    DayEvent,
+    DayLot,
+    DayOven,
+    DayPool,
+    DayProblem,
+    DayStation,
+    Window,
+)
+from classpack.planning.day_chance import Chance
+from classpack.planning.day_faults import day_faults
+from classpack.planning.day_reasons import CAUSES
+from classpack.planning.day_rules import check_plan
+from classpack.planning.timetable import NoPlanError, plan_day
+
+EFFORT = 400
+
+
+@st.composite
+def classes(draw):
+    """Small classes of every kind: kit, cold, assistants, dough made beforehand, a tutor's batch, odd ovens, late arrivals."""
+    made = draw(st.lists(st.sampled_from(PRODUCTS), min_size=1, max_size=3, unique=True))
+    pooled = [replace(p, pool="tins") if draw(st.booleans()) else p for p in made]
+    stations = []
+    for number in range(draw(st.integers(1, 4))):
+        beforehand = draw(st.integers(0, 3)) == 0
+        steps = tuple(replace(s, pool="mixers") if s.name == "mix" else s for s in STEPS)
+        some = draw(st.lists(st.sampled_from(made), min_size=1, max_size=3, unique=True))
+        stations.append(
+            DayStation(
+                name=f"bench {number + 1}",
+                steps=() if beforehand else steps,
+                bulk=Window(45, 60, draw(st.integers(60, 100))),
+                lots=tuple(
+                    DayLot(p.name, draw(st.integers(1, 2)), draw(st.integers(0, 12))) for p in some
+                ),
+                cleanup_min=draw(st.integers(0, 8)),
+                bulk_began_min=draw(st.integers(-60, 10)) if beforehand else None,
+                hands_from_min=draw(st.sampled_from((0, 0, 0, 25))),
+                first_step_latest_min=draw(st.sampled_from((None, 45))),
+                tutors=number > 0 and draw(st.integers(0, 4)) == 0,
+            )
+        )
+    events = [
+        DayEvent("welcome", 12, before_step="weigh", latest_min=0),
+        DayEvent(
+            "mixing", 8, after_step="weigh" if draw(st.booleans()) else None, before_step="mix"
+        ),
+        DayEvent(
+            "break",
+            draw(st.integers(0, 20)),
+            earliest_min=draw(st.integers(0, 90)),
+            latest_min=180,
+            needs_tutor=False,
+            is_break=True,
+        ),
+        *(
+            DayEvent(f"shaping: {p.name}", 6, after_step="fold", before_product=p.name)
+            for p in made
+        ),
+    ]
+    return DayProblem(
+        class_min=draw(st.sampled_from((150, 240, 300))),
+        closing_min=10,
+        stations=tuple(stations),
+        products=tuple(pooled),
+        ovens=tuple(
+            DayOven(
+                f"oven {n + 1}",
+                draw(st.integers(2, 4)),
+                250,
+                draw(st.integers(0, 3)),
+                2,
+                3,
+                draw(st.sampled_from((0, 30))),
+            )
+            for n in range(draw(st.integers(1, 3)))
+        ),
+        events=tuple(events)
+        if any(s.steps for s in stations)
+        else tuple(replace(e, after_step=None, before_step=None) for e in events),
+        pools=(
+            DayPool("tins", draw(st.integers(2, 6))),
+            DayPool("mixers", draw(st.integers(1, 3))),
+        ),
+        assistants=draw(st.integers(0, 1)),
+        unloading_min=draw(st.sampled_from((0, 2))),
+        cold=ColdHold(3, 40, frozenset({made[0].name})) if draw(st.booleans()) else None,
+    )
+
+
+@settings(max_examples=60, deadline=None)
+@given(problem=classes())
+def test_every_class_gets_a_sound_plan_and_the_same_one_again(problem):
+    assert day_faults(problem) == ()
+    plan = plan_day(problem, EFFORT)
+    assert check_plan(problem, plan) == ()
+    assert plan == plan_day(problem, EFFORT)
+
+
+@settings(max_examples=25, deadline=None)
+@given(problem=classes())
+def test_one_more_oven_never_makes_it_worse(problem):
+    before = plan_day(problem, EFFORT, unhurried=False)
+    more = replace(problem, ovens=(*problem.ovens, replace(problem.ovens[0], name="one more")))
+    after = plan_day(more, EFFORT, unhurried=False, start=before)
+    worst = (before.over_wait_min, before.over_proof_min, before.finish_min)
+    assert (after.over_wait_min, after.over_proof_min, after.finish_min) <= worst
+
+
+@settings(max_examples=25, deadline=None)
+@given(problem=classes())
+def test_every_start_says_what_it_waited_for(problem):
+    reasons = plan_day(problem, EFFORT).reasons
+    said = [*reasons.events, *reasons.cleanups, *reasons.loads]
+    said += [held for row in (*reasons.steps, *reasons.shapes) for held in row]
+    assert all(held.cause in CAUSES for held in said)
+
+
+def test_a_first_load_waits_for_its_proof_and_the_next_for_the_oven():
+    problem = small_class()
+    plan = plan_day(problem, unhurried=False)
+    assert [held.cause for held in plan.reasons.loads] == ["proof", "proof"]
+    late = plan_day(small_class(bench_count=6), unhurried=False)
+    assert [held.cause for held in late.reasons.loads][-1] == "oven"
+    assert late.reasons.loads[-1].by == "oven 1"
+    assert [held.cause for held in plan.reasons.steps[0]] == ["event", "step", "rest", "rest"]
+
+
+def test_forty_people_and_one_oven_still_get_a_plan():
+    problem = replace(random_class(0, 40), ovens=random_class(0, 40).ovens[:1])
+    plan = plan_day(problem, 300)
+    assert not plan.fits
+    assert check_plan(problem, plan) == ()
+
+
+def test_a_class_of_half_an_hour_is_late_and_says_so():
+    plan = plan_day(small_class(class_min=30), 300)
+    assert plan.spare_min < -100
+
+
+def test_a_class_past_midnight_is_planned_like_any_other():
+    # minutes count on: nothing in a plan knows the clock
+    problem = small_class(class_min=1600, ovens=(replace(small_class().ovens[0], from_min=1440),))
+    plan = plan_day(problem, 300)
+    assert min(load.start_min for load in plan.loads) >= 1440
+
+
+def test_an_oven_that_closes_before_the_bread_is_proved_is_no_plan():
+    problem = small_class(ovens=(replace(small_class().ovens[0], until_min=100),))
+    with pytest.raises(NoPlanError) as told:
+        plan_day(problem, 300)
+    assert str(told.value) == (
+        "ovens: the ovens close before everything is baked; have one more oven, or let them be used longer"
+    )
+
+
+def test_a_wished_temperature_inside_the_range_is_used_where_nothing_speaks_against_it():
+    wished = tuple(replace(p, oven_best_c=215) if p.name == "tin loaf" else p for p in PRODUCTS[:1])
+    plan = plan_day(small_class(product_count=1, products=wished))
+    assert [load.oven_c for load in plan.loads] == [215]
+
+
+def test_the_generator_is_even_enough_and_always_the_same():
+    chance = Chance(1)
+    counts = [0] * 6
+    for _ in range(6000):
+        counts[chance.below(6)] += 1
+    assert all(900 < count < 1100 for count in counts)
+    first, second = Chance(5), Chance(5)
+    assert [first.below(100) for _ in range(5)] == [second.below(100) for _ in range(5)]

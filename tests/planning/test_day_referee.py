@@ -1,0 +1,39 @@
+"""Small classes against a solver that proves its answers: CP-SAT of OR-tools (L. Perron and F. Didier, Google)."""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from day_classes import random_class
+from day_referee import best_of
+
+from classpack.planning.day_bounds import bounds, fewest_loads
+from classpack.planning.day_tables import Tables
+from classpack.planning.timetable import plan_day
+
+if os.environ.get("CI"):
+    from ortools.sat.python import cp_model
+else:
+    cp_model = pytest.importorskip("ortools.sat.python.cp_model")
+
+CLASSES = [(4, seed) for seed in range(12)] + [(12, seed) for seed in (0, 2, 3, 9, 10, 12, 13)]
+
+
+@pytest.mark.parametrize(("people", "seed"), CLASSES)
+def test_no_plan_is_better_than_the_referees_and_ours_is_near(people, seed):
+    problem = random_class(seed, people)
+    best = best_of(problem, cp_model, seconds=20)
+    assert best is not None, "the referee did not prove its answer in time"
+    over_proof, finish, loads = best
+    plan = plan_day(problem, unhurried=False)
+    assert plan.over_wait_min == 0
+    assert (plan.over_proof_min, plan.finish_min) >= (over_proof, finish)
+    assert plan.over_proof_min <= over_proof + 2
+    assert plan.finish_min <= finish + max(5, finish * 3 // 100)
+    tables = Tables(problem)
+    assert bounds(tables)[0].finish_min <= finish or over_proof > 0
+    assert fewest_loads(tables) <= loads
