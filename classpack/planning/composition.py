@@ -27,9 +27,10 @@ ON_THE_WAY = ("dusting", "oiling")
 
 @dataclass(frozen=True, slots=True)
 class Composition:
-    """One piece of one person's bread. ``used`` is dough and toppings, ``touched`` dusting and oiling, all in grams a piece.
+    """One piece of one person's bread. ``used`` is dough and toppings, ``touched`` dusting and oiling (``oiled`` is the
+    oiling alone), all in grams a piece.
 
-    ``finished_g`` is what the piece weighs baked, toppings with it.
+    ``finished_g`` is what the piece weighs baked, toppings with it, dusting and oiling apart.
     """
 
     variation: str
@@ -37,6 +38,7 @@ class Composition:
     used: Used
     touched: Used
     finished_g: Fraction
+    oiled: Used = ()
 
     @property
     def everything(self) -> Used:
@@ -74,6 +76,7 @@ def composition(
         if line.ingredient and line.percent
     ]
     on_the_way: list[tuple[Ingredient, Fraction]] = []
+    oiled: list[tuple[Ingredient, Fraction]] = []
     on_top = Fraction(0)
     each = Fraction(1, portion.pieces)
     lines = [(line, each) for line in portion.toppings]
@@ -81,6 +84,8 @@ def composition(
         entry = (larder[line.ingredient], line.grams * share)
         if line.purpose in ON_THE_WAY:
             on_the_way.append(entry)
+            if line.purpose == "oiling":
+                oiled.append(entry)
         else:
             used.append(entry)
             on_top += entry[1]
@@ -90,6 +95,7 @@ def composition(
         _added(used),
         _added(on_the_way),
         portion.baked_piece_g + on_top,
+        _added(oiled),
     )
 
 

@@ -269,6 +269,35 @@ def eu_salt(grams: Fraction) -> str:
     return f"{plain(grams, 1 if grams >= 1 else 2)} g"
 
 
+def au_rows(facts: Facts) -> tuple[LabelRow, ...]:
+    """The panel of Australia and New Zealand: Food Standards Code, Standard 1.2.8, sections 6 and 7 (from memory): energy in
+    kilojoules, sodium in milligrams, at most three significant figures. Fibre is not a line of its own unless claimed."""
+    rows = [
+        LabelRow("energy", f"{three_figures(facts.energy_kj)} kJ"),
+        LabelRow("protein", f"{three_figures(facts.protein_g)} g"),
+        LabelRow("fat", f"{three_figures(facts.fat_g)} g"),
+    ]
+    if facts.saturates_g is not None:
+        rows.append(LabelRow("saturates", f"{three_figures(facts.saturates_g)} g"))
+    rows.append(LabelRow("carbohydrate", f"{three_figures(facts.carbohydrate_g)} g"))
+    if facts.sugars_g is not None:
+        rows.append(LabelRow("sugars", f"{three_figures(facts.sugars_g)} g"))
+    if facts.sodium_mg is not None:
+        rows.append(LabelRow("sodium", f"{three_figures(facts.sodium_mg)} mg"))
+    return tuple(rows)
+
+
+def three_figures(value: Fraction) -> str:
+    """At most three significant figures and one decimal.
+
+    >>> three_figures(Fraction("1087.4")), three_figures(Fraction("8.46")), three_figures(Fraction("0.04"))
+    ('1090', '8.5', '0')
+    """
+    if value >= 100:
+        return plain(rounded_to(value, Fraction(10 ** (len(str(int(value))) - 3))))
+    return plain(value, 1)
+
+
 def us_rows(facts: Facts) -> tuple[LabelRow, ...]:
     """The values of one serving as US rules round them: 21 CFR 101.9(c); FDA, Guide to Nutrition Labeling, attachment 7."""
     rows = [

@@ -227,9 +227,9 @@ def _allowance(text: str) -> Fraction:
 
 
 def _currency(top: Section) -> str:
-    """A currency's three letters by ISO 4217."""
-    code = top.text("currency", default="GBP")
-    if not re.fullmatch("[A-Z]{3}", code):
+    """A currency's three letters by ISO 4217; empty when the file leaves it to the larder."""
+    code = top.text("currency")
+    if code and not re.fullmatch("[A-Z]{3}", code):
         top.problem(
             top.spot_of("currency"),
             f"'currency' is '{code}'",

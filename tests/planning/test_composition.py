@@ -15,7 +15,9 @@ CLASSES = ("saturday-twelve", "wholemeal-six", "one-to-one")
 
 @pytest.fixture(scope="module", params=CLASSES)
 def plan(request: pytest.FixtureRequest) -> ClassPlan:
-    return plan_class(read_sources(LESSONS / f"{request.param}.yaml")).plan
+    return plan_class(
+        read_sources(LESSONS / f"{request.param}.yaml", LESSONS.parent / "templates")
+    ).plan
 
 
 def test_a_piece_weighs_its_dough_and_its_toppings(plan: ClassPlan) -> None:
@@ -51,7 +53,9 @@ def test_everything_a_persons_card_names_is_in_the_bread(plan: ClassPlan) -> Non
 
 def test_a_loaf_by_hand() -> None:
     """750 g of dough at 100 + 63 + 4 + 2 + 1 = 170 %: 441.2 g flour, 277.9 g water; 12 % lost leaves 660 g."""
-    plan = plan_class(read_sources(LESSONS / "saturday-twelve.yaml")).plan
+    plan = plan_class(
+        read_sources(LESSONS / "saturday-twelve.yaml", LESSONS.parent / "templates")
+    ).plan
     loaf = lesson_composition(plan, "tin loaf")
     grams = {one.name: round(float(value), 1) for one, value in loaf.used}
     assert grams["strong white flour"] == 441.2

@@ -1,0 +1,274 @@
+"""What can be done before the class, and what must wait: weighing ahead, preferments, the fridge's clock, left-overs.
+
+What keeps in the cupboard is weighed the day before and covered. What is chilled stays in the fridge until it is used and may stand
+out two hours in all (:data:`classpack.planning.hygiene.OUT_MIN`). A preferment is mixed so that it is ripe when the first dough takes
+it and not over-ripe when the last one does. Minutes count from the start of the class; below 0 is before it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
+
+from classpack.errors import Remark
+from classpack.model.class_plan import Weighed
+from classpack.model.larder import Ingredient
+from classpack.model.lesson import Lesson, Variation
+from classpack.model.timed_day import Entry
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.hygiene import ColdItem, cold_items, cold_remarks
+from classpack.planning.shopping import PERISHABLE_DAYS
+from classpack.planning.weigh_out import WeighOut
+
+TUTOR = "tutor"
+TOPPED_BEFORE_MIN = 15
+"""How long before loading a topping is put on that goes on after the final proof (the project's choice)."""
+FREEZES = ("yeast", "fat", "milk")
+"""Kinds of chilled left-overs that freeze: fresh yeast, butter, milk. With cheese and herbs: common practice, no source."""
+FREEZING_AISLES = ("cheese", "herbs and spices")
+DRY_KINDS = ("flour", "salt", "sugar", "yeast", "fat")
+DRY_AISLES = (
+    "flour",
+    "leavening and salt",
+    "sugars and syrups",
+    "baking",
+    "nuts and seeds",
+    "dried fruit",
+    "oils and vinegars",
+    "herbs and spices",
+)
+"""What keeps in the cupboard may be weighed the day before only if it is dry, sugar or oil: an opened jar and cut vegetables
+belong in the fridge (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrefermentTime:
+    """When a preferment is mixed. ``from_min`` to ``until_min`` is the span in which it is ripe for every dough; ``mix_min`` its
+    middle. ``first_min`` and ``last_min`` are the first and last use. ``culture_g`` is the mature culture a levain is
+    started with, on top of ``lines``; 0 for others. A span that is empty has ``from_min`` after ``until_min``.
+    """
+
+    name: str
+    lines: tuple[Weighed, ...]
+    mixed_g: Fraction
+    ripe_min: tuple[Fraction, Fraction]
+    ripe_c: Fraction
+    mix_min: int
+    from_min: int
+    until_min: int
+    first_min: int
+    last_min: int
+    culture_g: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOver:
+    """What is over after the class. ``use_by`` counts from the class day, where the larder says how long it keeps;
+    ``soon`` is for what keeps less than two weeks or is chilled; ``freezes`` says that it may be frozen."""
+
+    ingredient: str
+    amount: Fraction
+    unit: str
+    storage: str
+    use_by: datetime.date | None
+    soon: bool
+    freezes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PrepAhead:
+    """``weigh_ahead`` are ingredients whose tubs are weighed the day before, ``keep_cold`` those of the fridge. ``that_morning``
+    are jars to open and fresh things to cut: on the day, and in the fridge until they are used."""
+
+    weigh_ahead: tuple[str, ...]
+    that_morning: tuple[str, ...]
+    keep_cold: tuple[str, ...]
+    preferments: tuple[PrefermentTime, ...]
+    cold: tuple[ColdItem, ...]
+    left_overs: tuple[LeftOver, ...]
+    freeze_breads: tuple[tuple[str, str], ...]
+    remarks: tuple[Remark, ...]
+
+
+def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
+    """The work before and after a planned class; ``weighed`` are its tubs."""
+    ingredients = [one for turn in weighed.turns for one in turn.ingredients]
+    cold_names = tuple(one.ingredient for one in ingredients if one.storage != "ambient")
+    cold: list[ColdItem] = []
+    remarks: list[Remark] = []
+    for name in cold_names:
+        uses = tuple(_cold_uses(plan, name))
+        items = cold_items(name, uses)
+        cold += items
+        remarks += cold_remarks(items, uses)
+    preferments = tuple(_preferments(plan))
+    remarks += [_two_mixes(one) for one in preferments if one.from_min > one.until_min]
+    warm = [plan.larder[one.ingredient] for one in ingredients if one.storage == "ambient"]
+    return PrepAhead(
+        tuple(one.name for one in warm if _dry(one)),
+        tuple(one.name for one in warm if not _dry(one)),
+        cold_names,
+        preferments,
+        tuple(sorted(cold, key=lambda one: (one.out_min, one.ingredient))),
+        tuple(_left_overs(plan)),
+        tuple((bread.name, bread.storage) for bread in plan.made if bread.storage),
+        tuple(remarks),
+    )
+
+
+# ---------------------------------------------------------------- the fridge's clock
+
+
+def _clocks(plan: ClassPlan) -> tuple[tuple[Entry, ...], ...]:
+    own = tuple(entry for entry in plan.clocks.tutor if entry.station == TUTOR)
+    return (*(entries for _, entries in plan.clocks.stations), own)
+
+
+def _cold_uses(plan: ClassPlan, name: str) -> Iterable[tuple[int, int]]:
+    """(minute it is used, minute it is in the oven) of every station, and of the tutor's own batch."""
+    used_for = _used_for(plan, name)
+    for entries in _clocks(plan):
+        loads = [entry for entry in entries if entry.kind == "load"]
+        if not loads:
+            continue
+        if "" in used_for:
+            # In the dough the minute counts when the tub is done with: what is mixed is dough, not a topping.
+            hands = [one for one in entries if one.kind == "hands" and one.steps]
+            named = [one for one in hands if _names(plan.lesson, one, name)] or hands[:1]
+            if named:
+                yield named[0].start_min, named[-1].end_min
+        for load in loads:
+            bread = plan.lesson.variation(load.variation)
+            if bread.name in used_for:
+                yield _put_on(bread, name, entries, load), load.start_min
+
+
+def _used_for(plan: ClassPlan, name: str) -> frozenset[str]:
+    """The breads it goes on; an empty name for the dough."""
+    found: set[str] = set()
+    if any(line.ingredient == name for unit in plan.units for line in unit.lines):
+        found.add("")
+    portions = [p for person in plan.people for p in person.portions]
+    portions += [
+        p for batch in plan.batches if batch.kind == "demonstration" for p in batch.portions
+    ]
+    for portion in portions:
+        if any(line.ingredient == name for line in portion.toppings):
+            found.add(portion.variation)
+    return frozenset(found)
+
+
+def _names(lesson: Lesson, entry: Entry, name: str) -> bool:
+    return any(name in lesson.base.method[number].ingredients for number in entry.steps)
+
+
+def _put_on(bread: Variation, name: str, entries: Iterable[Entry], load: Entry) -> int:
+    """When a topping goes on: with the shaping, or after the final proof shortly before the oven, as its step stands."""
+    stages = [step.stage for step in bread.method]
+    proof = stages.index("final proof") if "final proof" in stages else len(stages)
+    named = [number for number, step in enumerate(bread.method) if name in step.ingredients]
+    # A swapped-in topping is named by no step: it goes on where toppings go on.
+    named = named or [
+        number for number, stage in enumerate(stages) if stage in ("top", "fill", "glaze")
+    ]
+    if named and named[0] > proof:
+        return load.start_min - TOPPED_BEFORE_MIN
+    shaped = [
+        entry.start_min
+        for entry in entries
+        if entry.kind == "shape"
+        and entry.variation == bread.name
+        and entry.people == load.people
+        and entry.start_min <= load.start_min
+    ]
+    return max(shaped, default=load.start_min - TOPPED_BEFORE_MIN)
+
+
+# ---------------------------------------------------------------- preferments
+
+
+def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
+    formulas = {one.name: one for one in plan.lesson.base.formula.preferments}
+    for unit in plan.units:
+        if unit.kind != "preferment":
+            continue
+        one = formulas[next(name for name in formulas if unit.key.startswith(name))]
+        uses = [
+            entry.start_min
+            for entries in _clocks(plan)
+            for entry in entries
+            if entry.kind == "hands" and _names(plan.lesson, entry, one.name)
+        ]
+        if not uses:
+            uses = [
+                entry.start_min
+                for entries in _clocks(plan)
+                for entry in entries
+                if entry.kind == "hands" and entry.steps
+            ]
+        first, last = min(uses, default=0), max(uses, default=0)
+        low, high = one.ripe_min
+        earliest, latest = last - floor(high), first - ceil(low)
+        flour_g = sum(
+            (line.grams for line in unit.lines if plan.larder[line.ingredient].kind == "flour"),
+            Fraction(0),
+        )
+        yield PrefermentTime(
+            unit.key,
+            unit.lines,
+            unit.dough_g,
+            one.ripe_min,
+            one.ripe_c,
+            (earliest + latest) // 2 // 5 * 5 if earliest <= latest else latest,
+            earliest,
+            latest,
+            first,
+            last,
+            flour_g * one.culture_percent / 100,
+        )
+
+
+def _two_mixes(one: PrefermentTime) -> Remark:
+    return Remark(
+        "prep",
+        f"The {one.name} is used over {one.last_min - one.first_min} min, longer than it stays ripe: mix it in two goes, the second "
+        f"{one.from_min - one.until_min} min after the first, or keep the second half of it in the fridge.",
+    )
+
+
+# ---------------------------------------------------------------- left-overs
+
+
+def _left_overs(plan: ClassPlan) -> Iterable[LeftOver]:
+    for line in plan.basket.lines:
+        if not line.left:
+            continue
+        one = plan.larder[line.ingredient]
+        use_by = (
+            plan.day.date + datetime.timedelta(days=line.keeps_days)
+            if line.keeps_days is not None
+            else None
+        )
+        soon = line.storage != "ambient" or (
+            line.keeps_days is not None and line.keeps_days <= PERISHABLE_DAYS
+        )
+        yield LeftOver(
+            line.ingredient,
+            line.left,
+            line.unit,
+            line.storage,
+            use_by,
+            soon,
+            soon and _freezes(one),
+        )
+
+
+def _dry(one: Ingredient) -> bool:
+    return one.kind in DRY_KINDS or one.aisle in DRY_AISLES
+
+
+def _freezes(one: Ingredient) -> bool:
+    return one.kind in FREEZES or one.aisle in FREEZING_AISLES
