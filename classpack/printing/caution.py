@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from classpack.printing.blocks import (
     Block,
@@ -20,6 +20,7 @@ NOTCH = (14.0, 7.0)
 """Width and depth of the notch that points at the guarded step, in points."""
 
 RULE = 0.9
+HAIR = 0.4
 
 
 def tab_colours(severity: str, colours: Mapping[str, str], filled: bool) -> tuple[str, str]:
@@ -32,23 +33,18 @@ def tab_colours(severity: str, colours: Mapping[str, str], filled: bool) -> tupl
 
 
 class Caution:
-    """The only framed thing on a page, as wide as it; its notch points at the step it guards.
+    """One caution's sign and words; its frame is drawn by ``Cautions``.
 
     ``hazard`` is set beside the tab with the signal word, ``what`` (what to do) beneath both.
     """
 
     __slots__ = (
-        "after",
         "alt",
-        "box",
         "colours",
         "filled",
         "grid",
         "hazard",
         "height",
-        "keep_next",
-        "notch",
-        "pad",
         "severity",
         "sign",
         "sign_width",
@@ -71,71 +67,38 @@ class Caution:
         alt: str,
         sign_width: float,
         pad: float,
-        after: float,
-        notch: bool,
-        keep_next: bool,
         when: tuple[Ink, str] | None,
         colours: Mapping[str, str],
         filled: bool,
     ) -> None:
         self.grid, self.width, self.severity, self.word = grid, width, severity, word
-        self.hazard, self.what, self.sign, self.alt, self.sign_width = (
-            hazard,
-            what,
-            sign,
-            alt,
-            sign_width,
-        )
-        self.pad, self.after, self.notch, self.when = pad, after, notch, when
-        self.colours, self.filled, self.keep_next = colours, filled, keep_next
+        self.hazard, self.what, self.when = hazard, what, when
+        self.sign, self.alt, self.sign_width = sign, alt, sign_width
+        self.colours, self.filled = colours, filled
         self.tab = tab_width(*word)
         words = hazard.height + (2 + what.height if what else 0)
-        self.box = max(words + 2 * pad, sign_height(sign, sign_width) + 2 * pad)
-        self.height = self.box + (NOTCH[1] + 1 if notch else 0)
-
-    def split(self, room: float) -> tuple[Block, Block] | None:
-        return None
+        self.height = max(words, sign_height(sign, sign_width)) + 2 * pad
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
-        foot = top - self.box
+        foot = top - self.height
         with c.element("Div"):
-            with c.artifact():
-                self._frame(c, x, top, foot)
             sign_x, sign_y = self._sign_place(x, foot)
             high = sign_height(self.sign, self.sign_width)
-            with c.marked(
-                "Figure",
-                alt=self.alt,
-                bbox=(sign_x, sign_y, sign_x + self.sign_width, sign_y + high),
-            ):
+            box = (sign_x, sign_y, sign_x + self.sign_width, sign_y + high)
+            with c.marked("Figure", alt=self.alt, bbox=box):
                 draw_sign(c, self.sign, sign_x, sign_y, self.sign_width, self.colours)
             self._words(c, x, top)
-
-    def _frame(self, c: TaggedCanvas, x: float, top: float, foot: float) -> None:
-        ink, white = self.colours["ink"], self.colours["white"]
-        weight = 2 if self.severity in ("DANGER", "WARNING") else 1
-        dash = "[4 2] 0" if self.severity == "NOTICE" else "[] 0"
-        right, inset = x + self.width - weight / 2, weight / 2
-        x += inset
-        spine = x - inset + self.grid.spine
-        notch = f"{spine + NOTCH[0] / 2:.2f} {foot:.2f} l {spine:.2f} {foot - NOTCH[1]:.2f} l {spine - NOTCH[0] / 2:.2f} {foot:.2f} l "
-        c.code(
-            f"{white} rg {ink} RG {weight} w {dash} d 0 j {x:.2f} {top - inset:.2f} m {right:.2f} {top - inset:.2f} l "
-            f"{right:.2f} {foot:.2f} l {notch if self.notch and self.grid.clock else ''}{x:.2f} {foot:.2f} l h B [] 0 d"
-        )
-        if self.severity == "DANGER":
-            c.box(x + 3, foot + 3, right - x - 6, top - foot - 6 - inset, 0.7, ink)
 
     def _sign_place(self, x: float, foot: float) -> tuple[float, float]:
         room = self.grid.clock + 4 if self.grid.clock else self.sign_width + 16
         high = sign_height(self.sign, self.sign_width)
-        return x + max((room - self.sign_width) / 2 + 2, 7), foot + (self.box - high) / 2
+        return x + max((room - self.sign_width) / 2 + 2, 7), foot + (self.height - high) / 2
 
     def _words(self, c: TaggedCanvas, x: float, top: float) -> None:
         ink, word = self.word
         text = x + text_edge(self.grid, self.sign_width)
         lines = self.hazard.height + (2 + self.what.height if self.what else 0)
-        y = top - (self.box - lines) / 2
+        y = top - (self.height - lines) / 2
         base = y - ASCENT * self.hazard.size
         ground, letters = tab_colours(self.severity, self.colours, self.filled)
         with c.artifact():
@@ -157,6 +120,59 @@ class Caution:
                 c.text(left, base, face, size, self.when[0].colour, self.when[1])
         if self.what:
             self.what.draw(c, text, y - self.hazard.height - 2)
+
+
+class Cautions:
+    """One caution, or several that guard the same step, in one frame: the only framed thing on a page.
+
+    The frame is the most severe one's; hairlines part the cautions; one notch points at the step.
+    """
+
+    __slots__ = ("after", "height", "keep_next", "notch", "parts")
+
+    def __init__(
+        self, parts: Sequence[Caution], notch: bool, after: float, keep_next: bool
+    ) -> None:
+        self.parts, self.notch, self.after, self.keep_next = tuple(parts), notch, after, keep_next
+        self.height = sum(p.height for p in self.parts) + (NOTCH[1] + 1 if notch else 0)
+
+    def split(self, room: float) -> tuple[Block, Block] | None:
+        return None
+
+    def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
+        with c.artifact():
+            self._frame(c, x, top)
+        for part in self.parts:
+            part.draw(c, x, top)
+            top -= part.height
+
+    def _frame(self, c: TaggedCanvas, x: float, top: float) -> None:
+        first = self.parts[0]
+        ink, white = first.colours["ink"], first.colours["white"]
+        severities = {part.severity for part in self.parts}
+        weight = 2 if severities & {"DANGER", "WARNING"} else 1
+        dash = "[4 2] 0" if severities == {"NOTICE"} else "[] 0"
+        foot = top - sum(part.height for part in self.parts)
+        right, inset = x + first.width - weight / 2, weight / 2
+        left = x + inset
+        notch = ""
+        if self.notch and first.grid.clock:
+            spine = x + first.grid.spine
+            notch = (
+                f"{spine + NOTCH[0] / 2:.2f} {foot:.2f} l {spine:.2f} {foot - NOTCH[1]:.2f} l "
+                f"{spine - NOTCH[0] / 2:.2f} {foot:.2f} l "
+            )
+        c.code(
+            f"{white} rg {ink} RG {weight} w {dash} d 0 j {left:.2f} {top - inset:.2f} m "
+            f"{right:.2f} {top - inset:.2f} l {right:.2f} {foot:.2f} l {notch}{left:.2f} {foot:.2f} l h B [] 0 d"
+        )
+        y = top
+        for part in self.parts:
+            if y != top:
+                c.rule(left, y, right, y, HAIR, ink)
+            y -= part.height
+            if part.severity == "DANGER":
+                c.box(left + 2, y + 3, right - left - 4, part.height - 6, 0.7, ink)
 
 
 def tab_width(ink: Ink, word: str) -> float:

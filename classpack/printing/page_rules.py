@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from classpack.printing import figures
 from classpack.printing.blocks import (
@@ -14,7 +14,7 @@ from classpack.printing.blocks import (
     White,
     refuse,
 )
-from classpack.printing.caution import Caution, tab_width, text_edge
+from classpack.printing.caution import Caution, Cautions, tab_width, text_edge
 from classpack.printing.elements import blocks_of, known_sign_of
 from classpack.printing.fonts import tidy
 from classpack.printing.look import Type
@@ -216,8 +216,13 @@ SLIM_SIGN = 0.64
 """A slim caution's sign, share of the full one's width: 8.6 mm on cards, still above the 8 mm that can be told apart."""
 
 
-def caution(s: Setting, e: Element, guards: bool, joined: bool = False) -> Block:
-    """``joined``: a slim caution follows and shares this one's lower edge."""
+def cautions(s: Setting, elements: Sequence[Element], guards: bool) -> Block:
+    """One frame round cautions that stand together; ``guards`` when a step follows that they are about."""
+    gap = s.type("gap").size * (0.35 if guards else 1.1)
+    return Cautions([_caution(s, e) for e in elements], guards, gap, guards)
+
+
+def _caution(s: Setting, e: Element) -> Caution:
     grid, type_, pad = s.kind.grid, s.type("caution"), s.type("pad").size
     sign = known_sign_of(e, e.text("sign"))
     width = s.type("sign").size
@@ -260,9 +265,6 @@ def caution(s: Setting, e: Element, guards: bool, joined: bool = False) -> Block
         tidy(e.text("alt")).strip() or SIGN_NAMES[sign],
         width,
         pad,
-        0 if joined else s.type("gap").size * (0.35 if guards else 1.1),
-        guards and not joined,
-        guards or joined,
         when,
         s.look.colours,
         s.look.filled,

@@ -6,6 +6,7 @@ Nothing is drawn here and nothing drawn later is measured again: a page is a lis
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from classpack.errors import Spot
@@ -71,24 +72,41 @@ def lay_out(sheet: Sheet, look: Look) -> LaidOut:
     kind = ladder_of(look, sheet.kind, paper, element.yes("turn"))
     if sheet.kind == "labels":
         return _lay_out_labels(sheet, look, kind)
-    wanted = element.count("pages") or 999
-    last_error: LayoutError | None = None
-    laid: LaidOut | None = None
-    for step in kind.steps:
-        setting = Setting(look, kind, step, code_words(element))
-        try:
-            laid = _fill(sheet, setting)
-        except LayoutError as error:
-            last_error = error
-            continue
-        if len(laid.pages) <= wanted:
-            return laid
-    if laid is not None and element.count("pages"):
-        laid = _fill(sheet, laid.setting, breaks=False)
-    if laid is None:
-        assert last_error
-        raise last_error
+    settings = [Setting(look, kind, step, code_words(element)) for step in kind.steps]
+    wanted = element.count("pages")
+    laid = _roomiest(sheet, settings, wanted or 999)
+    plain_break = any(
+        not (e.text("title") or e.text("note")) for e in element.elements("page-break")
+    )
+    if wanted and len(laid.pages) > wanted and plain_break:
+        return _roomiest(sheet, settings, wanted, breaks=False)
     return laid
+
+
+def _roomiest(
+    sheet: Sheet, settings: Sequence[Setting], wanted: int, breaks: bool = True
+) -> LaidOut:
+    """The sheet in the roomiest step of the ladder that keeps to the wanted pages, or to the fewest there can be."""
+    try:
+        first: LaidOut | None = _fill(sheet, settings[0], breaks)
+    except LayoutError:
+        if len(settings) == 1:
+            raise
+        first = None
+    if first and (len(first.pages) <= wanted or len(settings) == 1):
+        return first
+    densest = _fill(sheet, settings[-1], breaks)
+    fewest = max(wanted, len(densest.pages))
+    if first and len(first.pages) <= fewest:
+        return first
+    for setting in settings[1:-1]:
+        try:
+            laid = _fill(sheet, setting, breaks)
+        except LayoutError:
+            continue
+        if len(laid.pages) <= fewest:
+            return laid
+    return densest
 
 
 class _Filler:
@@ -100,7 +118,7 @@ class _Filler:
         self.pages: list[Page] = []
         self.items: list[tuple[Block, float]] = []
         self.title = head.text("title") if head else ""
-        self.note = head.text("note") if head else ""
+        self.own_note = self.note = head.text("note") if head else ""
         self.foot = foot
         self.y = self.top()
 
@@ -137,6 +155,9 @@ class _Filler:
     def _noted(self) -> str:
         """The running head's note with the numbers of the first and last step on the page."""
         numbers = [n for block, _ in self.items for n in entry_numbers(block)]
+        alone = self.running.text("note-one") if self.running else ""
+        if len(numbers) == 1 and alone and self.note == self.own_note:
+            return tidy(alone.replace("{first}", numbers[0]))
         if re.search(r"\{(?:first|last)\}", self.note):
             if not numbers:
                 return ""

@@ -12,7 +12,7 @@ from classpack.printing.blocks import (
 )
 from classpack.printing.elements import RULES
 from classpack.printing.fonts import tidy
-from classpack.printing.page_rules import caution, entry, masthead, side
+from classpack.printing.page_rules import cautions, entry, masthead, side
 from classpack.printing.page_text import Element
 from classpack.printing.setting import Setting
 from classpack.printing.spine import Entry
@@ -46,8 +46,16 @@ def flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
                 list_key = list_key or object()
                 yield entry(s, e, list_key)
             case "caution":
-                guards = e.yes("notch") and _guards(elements[number + 1 :])
-                yield caution(s, e, guards, _joined(e, elements[number + 1 :]))
+                if (
+                    number
+                    and elements[number - 1].tag == "caution"
+                    and _together(elements, number - 1)
+                ):
+                    continue
+                last = number
+                while last + 1 < len(elements) and _together(elements, last):
+                    last += 1
+                yield cautions(s, elements[number : last + 1], _guards(elements, last))
             case "keep":
                 inner = [b for b in flow(s, _as_elements(e)) if not isinstance(b, Break)]
                 yield Stack(inner, whole=True)
@@ -99,23 +107,21 @@ def _as_elements(keep: Element) -> list[Element]:
     return out
 
 
-def _joined(e: Element, following: Sequence[Element]) -> bool:
-    """Whether a slim caution shares its lower edge with the next one."""
-    return (
-        e.text("size") == "slim"
-        and bool(following)
-        and following[0].tag == "caution"
-        and following[0].text("size") == "slim"
-    )
-
-
-def _guards(following: Sequence[Element]) -> bool:
-    """Whether a caution guards a step: an entry follows, with nothing but more cautions between."""
-    for e in following:
-        if e.tag == "caution" and e.yes("notch"):
-            continue
-        return e.tag == "entry"
+def _guards(elements: Sequence[Element], number: int) -> bool:
+    """Whether the caution guards a step: an entry follows, with nothing but more cautions between."""
+    for e in elements[number:]:
+        if e.tag != "caution" or not e.yes("notch"):
+            return e.tag == "entry"
     return False
+
+
+def _together(elements: Sequence[Element], number: int) -> bool:
+    """Whether a caution shares its frame with the next element: both slim, or both for one step."""
+    one, two = elements[number], elements[number + 1]
+    if two.tag != "caution" or one.yes("notch") != two.yes("notch"):
+        return False
+    slim = one.text("size") == two.text("size") == "slim"
+    return slim or (_guards(elements, number) and _guards(elements, number + 1))
 
 
 def code_words(sheet: Element) -> dict[str, str]:

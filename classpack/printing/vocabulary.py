@@ -87,7 +87,7 @@ ELEMENTS: dict[str, Rule] = {
         },
         BLOCKS | {"masthead", "running", "code-words", "page-break", "labels"},
     ),
-    "running": Rule({"number": TEXT, "title": NEED, "note": TEXT}),
+    "running": Rule({"number": TEXT, "title": NEED, "note": TEXT, "note-one": TEXT}),
     "code-words": Rule(
         {
             "hands": Attribute(default="your hands"),
