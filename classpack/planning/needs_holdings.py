@@ -97,7 +97,8 @@ def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
     """
     if need.kind == "state":
         return ()
-    found = [LABELS[one] for one in LABELS if one in need.allergens & allergens_of(ingredient)]
+    held = need.allergens & allergens_of(ingredient) if need.allergens else frozenset[str]()
+    found = [label for one, label in LABELS.items() if one in held] if held else []
     if not found:
         found += sorted(need.tags & ingredient.tags)
     if not found and ingredient.name in need.ingredients:

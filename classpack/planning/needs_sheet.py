@@ -219,20 +219,11 @@ def _about(
 
 
 def own_tools(facts: ClassNeeds) -> frozenset[int]:
-    """Who works with tools of their own: everybody who bakes and is allergic to something that is in the room, or whose
-    needs took it out of the room."""
+    """Who works with tools of their own: everybody who bakes and is allergic to anything, in the room or not."""
     return frozenset(
         index
         for index, needs in enumerate(facts.needs)
-        if facts.makings[index]
-        and any(
-            need.kind in ("allergy", "coeliac")
-            and (
-                facts.is_wide(index, need)
-                or any(excluded_by(need, facts.larder[name]) for name in facts.room)
-            )
-            for need in needs
-        )
+        if facts.makings[index] and any(need.kind in ("allergy", "coeliac") for need in needs)
     )
 
 
