@@ -89,7 +89,7 @@ def read_kitchen(text: str, file: str) -> Kitchen:
         fire_exit=top.text("fire exit"),
         spot=top.spot,
     )
-    known = {name for name, _ in kitchen.circuits}
+    known = {key.value for key, _ in top.fields("circuits")}
     for oven in ovens:
         if oven.circuit and oven.circuit not in known and oven.spot:
             top.problem(
@@ -201,14 +201,26 @@ def _parse_circuit(name: str, text: str) -> int:
 
 
 def _parse_tin(name: str, text: str) -> Tin:
-    match = _COUNTED.fullmatch(text)
-    size = re.fullmatch(r"[\d.]+\s*(?:ml|mL|l|L)", match["size"]) if match else None
-    if match is None or size is None:
+    size, comma, high = text.partition(",")
+    match = _COUNTED.fullmatch(size)
+    volume = re.fullmatch(r"[\d.]+\s*(?:ml|mL|l|L)", match["size"]) if match else None
+    if match is None or volume is None:
         raise NotUnderstood(
             f"{name} is '{text}'",
             "write how many and the millilitres of water one holds, as in '12 of 2100 ml'",
         )
-    return Tin(name, parse_amount(size[0], name, "2100 ml").value, int(match["count"]))
+    tall = re.fullmatch(r"\s*(?P<cm>[\d.]+\s*cm)\s+high", high)
+    if comma and tall is None:
+        raise NotUnderstood(
+            f"{name} is '{text}'",
+            "after the comma stands its height, as in '12 of 2100 ml, 8 cm high'",
+        )
+    return Tin(
+        name,
+        parse_amount(volume[0], name, "2100 ml").value,
+        int(match["count"]),
+        parse_cm(tall["cm"], name, "8 cm") if tall else None,
+    )
 
 
 def _parse_tray(name: str, text: str) -> Tray:

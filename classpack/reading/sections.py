@@ -27,7 +27,7 @@ def nearest(word: str, choices: Iterable[str]) -> str:
             small[one]
             for one in difflib.get_close_matches(word[:LONGEST_WORD].casefold(), small, 1, 0.6)
         ]
-    if not close and len(word) >= 3:  # 'salt' for 'fine salt'
+    if not close and len(word) >= 4:  # 'salt' for 'fine salt'
         close = [one for one in known if word.casefold() in one.casefold()]
     if close:
         return f"did you mean '{close[0]}'?"

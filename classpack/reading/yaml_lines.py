@@ -77,6 +77,11 @@ _SCANNER_WORDS = (
         "a second document starts here",
         "keep one document a file; take '...' away",
     ),
+    (
+        "did not find expected node content",
+        "a value is missing here",
+        "write it, and close every bracket and brace",
+    ),
     ("directive", "a line starts with '%'", "put the text in quotes, or write it after its key"),
     ("incompatible YAML document", "a line starts with '%'", "take the line away"),
     (
@@ -151,6 +156,8 @@ def read_nodes(text: str, file: str) -> Node:
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         spot = Spot(file, mark.line + 1, mark.column + 1) if mark else Spot(file, 1)
+        if spot.line > len(lines) > 0:  # found missing at the end of the file
+            spot = Spot(file, len(lines), len(lines[-1]) + 1)
         said = f"{error.problem or ''} {error.context or ''}"
         written = lines[mark.line][:400] if mark and mark.line < len(lines) else ""
         if mark and written[mark.column : mark.column + 1] == "\t":
