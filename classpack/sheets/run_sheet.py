@@ -1,0 +1,229 @@
+"""The tutor's run sheet: the day's chart, what to do before the class, and every minute of it with what to say and watch for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from classpack.model.class_plan import MixUnit
+from classpack.model.day_advice import DayVerdict, Remedy, RoomChange
+from classpack.model.safety import FiredCaution
+from classpack.planning.briefing import Briefing, Met, briefing
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.day_remedies import remedies
+from classpack.planning.day_room import two_degrees
+from classpack.planning.emergency import emergency_call
+from classpack.planning.hygiene import ColdItem, cold_items
+from classpack.planning.preferments import MixWindow, when_to_mix
+from classpack.planning.proof_time import ProofTime, Times, proof_time
+from classpack.planning.water import (
+    DEGREES,
+    HOTTEST_WATER_C,
+    WARM_WATER_C,
+    Friction,
+    StripRow,
+    WaterAdvice,
+    friction_of,
+    strip,
+    water_advice,
+)
+from classpack.sheets.day_chart import DayChart, day_charts
+from classpack.sheets.day_rows import RunRow, day_rows, students
+
+STRIP_C = DEGREES[:6]
+"""16 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
+MOST_REMEDIES = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Water:
+    """The water of this class's doughs.
+
+    ``advice`` is for the temperatures the class file gives (None: it does not give both). ``friction_c`` is what was counted;
+    ``measured`` says that it is the tutor's own figure and not ``usual``'s, a published one. ``preferment_c`` None: by three factors.
+    """
+
+    wanted_c: Fraction
+    friction_c: Fraction
+    measured: bool
+    usual: Friction
+    preferment_c: Fraction | None
+    tap_c: Fraction | None
+    advice: WaterAdvice | None
+    rows: tuple[StripRow, ...]
+    columns_c: tuple[Fraction, ...]
+    warm_c: Fraction = WARM_WATER_C
+    hottest_c: Fraction = HOTTEST_WATER_C
+
+
+@dataclass(frozen=True, slots=True)
+class Beforehand:
+    """A preferment to mix: which, how much of everything, and when (minutes after midnight of the class's day)."""
+
+    unit: MixUnit
+    window: MixWindow
+    ripe_c: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class RunSheet:
+    """Everything on the run sheet. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
+    when the dough is colder or warmer than wanted, by degrees."""
+
+    charts: tuple[DayChart, ...]
+    verdict: DayVerdict
+    finish_min: int
+    bound_min: int
+    remedies: tuple[Remedy, ...]
+    room: tuple[RoomChange, ...]
+    water: Water
+    beforehand: tuple[Beforehand, ...]
+    cold: tuple[ColdItem, ...]
+    briefing: Briefing
+    guards: tuple[FiredCaution, ...]
+    rows: tuple[RunRow, ...]
+    proofs: tuple[tuple[Fraction, ProofTime], ...]
+
+
+def run_sheet(plan: ClassPlan) -> RunSheet:
+    """The run sheet. Takes some seconds for a class that is late, since what would help is tried by planning again."""
+    problem, day_plan = plan.timed.setting.problem, plan.timed.plan
+    fits = day_plan.fits
+    return RunSheet(
+        charts=day_charts(plan),
+        verdict=plan.verdict,
+        finish_min=plan.timed.clock(day_plan.finish_min),
+        bound_min=plan.timed.clock(plan.verdict.latest_bound.finish_min),
+        remedies=() if fits else remedies(problem, day_plan)[:MOST_REMEDIES],
+        room=two_degrees(problem, day_plan),
+        water=water(plan),
+        beforehand=beforehand(plan),
+        cold=cold(plan),
+        briefing=briefing(met(plan), plan.kitchen, emergency_call(plan.kitchen), _off(plan)),
+        guards=guards(plan),
+        rows=day_rows(plan),
+        proofs=proofs(plan),
+    )
+
+
+def water(plan: ClassPlan) -> Water:
+    """The water strip of the class; a preferment counts at the temperature it ripens at."""
+    day, base = plan.day, plan.lesson.base
+    usual = friction_of(base.mixed_by)
+    friction = day.friction_c if day.friction_c is not None else usual.usual_c
+    soaked = [one for one in base.formula.preferments if one.kind != "soaker"]
+    preferment = soaked[0].ripe_c if soaked else None
+    advice = (
+        water_advice(base.dough_c, day.flour_c, day.room_c, friction, preferment, day.tap_c)
+        if day.flour_c is not None and day.room_c is not None
+        else None
+    )
+    return Water(
+        wanted_c=base.dough_c,
+        friction_c=friction,
+        measured=day.friction_c is not None,
+        usual=usual,
+        preferment_c=preferment,
+        tap_c=day.tap_c,
+        advice=advice,
+        rows=strip(base.dough_c, friction, STRIP_C, STRIP_C, preferment, day.tap_c),
+        columns_c=STRIP_C,
+    )
+
+
+def beforehand(plan: ClassPlan) -> tuple[Beforehand, ...]:
+    """What is mixed before the class, so that it is ripe when the first bench needs it."""
+    found = []
+    for one in plan.lesson.base.formula.preferments:
+        uses = [
+            number
+            for number, step in enumerate(plan.lesson.base.method)
+            if one.name in step.ingredients
+        ]
+        needed = min(
+            (
+                entry.start_min
+                for _, entry in students(plan)
+                if entry.kind == "hands" and (set(uses) & set(entry.steps) or not uses)
+            ),
+            default=0,
+        )
+        window = when_to_mix(one, plan.timed.clock(needed))
+        found += [
+            Beforehand(unit, window, one.ripe_c)
+            for unit in plan.units
+            if unit.kind == "preferment" and unit.key == one.name
+        ]
+    return tuple(found)
+
+
+def cold(plan: ClassPlan) -> tuple[ColdItem, ...]:
+    """When chilled toppings leave the fridge, and when what is left of them is binned."""
+    uses: dict[str, list[tuple[int, int]]] = {}
+    for _, one in students(plan):
+        if one.kind != "load":
+            continue
+        bread = plan.lesson.variation(one.variation)
+        stages = [step.stage for step in bread.method]
+        tops = [s.ingredients for s in bread.method[: stages.index("load")] if s.ingredients]
+        for name in {name for names in tops for name in names}:
+            ingredient = plan.larder.get(name)
+            if ingredient is not None and ingredient.storage == "chilled":
+                put_on = plan.timed.clock(one.start_min) - 10
+                uses.setdefault(name, []).append((put_on, plan.timed.clock(one.start_min)))
+    return tuple(item for name in uses for item in cold_items(name, uses[name]))
+
+
+def met(plan: ClassPlan) -> tuple[Met, ...]:
+    """Every caution of the class once, at the minute it is first met; what holds all day comes last, with the end of the class."""
+    found: dict[str, Met] = {}
+    for minute, variation, number in _step_minutes(plan):
+        for fired in plan.placed(variation).before[number] if variation else _of_base(plan, number):
+            known = found.get(fired.id)
+            if known is None or minute < known.minute:
+                found[fired.id] = Met(minute, fired)
+    for fired in plan.whole_class:
+        found.setdefault(fired.id, Met(plan.day.end_min - plan.day.start_min, fired))
+    return tuple(sorted(found.values(), key=lambda one: one.minute))
+
+
+def _of_base(plan: ClassPlan, number: int) -> Iterable[FiredCaution]:
+    return (fired for _, placed in plan.cautions for fired in placed.before[number])
+
+
+def _step_minutes(plan: ClassPlan) -> Iterable[tuple[int, str, int]]:
+    """Every step somebody does: its minute, its bread (empty: the base dough) and its number on that bread's card."""
+    first = len(plan.lesson.base.method)
+    for _, one in students(plan):
+        for step in one.steps:
+            yield one.start_min, "", step
+        if not one.variation:
+            continue
+        for number, own in enumerate(plan.lesson.variation(one.variation).method):
+            if own.stage == one.kind or (one.kind == "shape" and number == 0):
+                yield one.start_min, one.variation, first + number
+
+
+def _off(plan: ClassPlan) -> tuple[str, ...]:
+    return tuple({off.fired.id: None for _, placed in plan.cautions for off in placed.off})
+
+
+def guards(plan: ClassPlan) -> tuple[FiredCaution, ...]:
+    """The cautions reserved for the ovens, each once."""
+    found: dict[str, FiredCaution] = {}
+    for _, placed in plan.cautions:
+        for group in placed.before:
+            for fired in group:
+                if fired.caution.reserved:
+                    found.setdefault(fired.id, fired)
+    return tuple(found.values())
+
+
+def proofs(plan: ClassPlan) -> tuple[tuple[Fraction, ProofTime], ...]:
+    """How long the bulk proof takes with the dough two degrees colder and two warmer than wanted."""
+    step = next(one for one in plan.lesson.base.method if one.stage == "bulk proof")
+    low, high = step.window_min or (step.wait_min, step.wait_min)
+    wanted = plan.lesson.base.dough_c
+    window = Times(low, step.wait_min, high)
+    return tuple((wanted + d, proof_time(window, wanted, wanted + d)) for d in (-2, 2))
