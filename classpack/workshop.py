@@ -31,12 +31,14 @@ from classpack.planning.costs import with_currency
 from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
+from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
 from classpack.planning.home_batch import HomeBatch, home_batch
 from classpack.planning.needs import resolve
 from classpack.planning.sanity import dough_objections
 from classpack.planning.scaling import changed_formula, scaled
 from classpack.planning.shopping import shopping_list
 from classpack.planning.timetable import NoPlanError, plan_day
+from classpack.planning.vessels import clearance_problems, vessel_findings
 from classpack.planning.yeast import converted_g, yeast_in_form
 from classpack.printing.fonts import Fonts, missing_letters_words
 from classpack.printing.look import read_look
@@ -119,9 +121,12 @@ def plan_class(sources: Sources) -> Planned:
     Raises:
         LessonError: with every problem of sums, allergens and heat, and with what no day plan can mend.
     """
-    lesson, day, kitchen, larder = sources.lesson, sources.day, sources.kitchen, sources.larder
-    problems: list[Problem] = []
+    day, kitchen, larder = sources.day, sources.kitchen, sources.larder
+    taught = taught_lesson(sources.lesson, day, kitchen, larder)
+    lesson = taught.lesson
+    problems: list[Problem] = [*taught.problems]
     remarks = [Remark("taken for granted", text) for text in day.assumed]
+    remarks += taught.remarks
     for objection in dough_objections(lesson.base.formula, larder):
         if objection.severity == "problem":
             spot = objection.spot or lesson.base.spot or Spot(lesson.file, 1)
@@ -139,6 +144,9 @@ def plan_class(sources: Sources) -> Planned:
     made = {portion.variation for one in scale.people for portion in one.portions}
     made |= {portion.variation for one in scale.batches for portion in one.portions}
     breads = [one for one in lesson.variations if one.name in made]
+    dough = dough_advice(lesson, day, kitchen, larder, breads, yeast)
+    vessels = vessel_findings(breads, kitchen, day.spot or Spot(day.file, 1))
+    problems += [*dough.problems, *vessels.problems]
     as_made = changed_lesson(lesson, (*yeast, *needs.for_everyone))
     facts = place_facts(lesson, day, kitchen, larder)
     cautions = class_cautions(
@@ -158,6 +166,8 @@ def plan_class(sources: Sources) -> Planned:
     timed = _timed(lesson, day, kitchen, scale.people)
     verdict = explain(timed.setting.problem, timed.plan)
     clocks = day_clocks(lesson, timed)
+    if too_high := clearance_problems(breads, kitchen, clocks):
+        raise LessonError(too_high)
     safety = class_safety(
         as_made, day, kitchen, facts, cautions, sources.catalogue, clocks, scale.people,
         sum(needs.attends), sources.risks,
@@ -178,14 +188,23 @@ def plan_class(sources: Sources) -> Planned:
         safety=safety,
         timed=timed,
         clocks=clocks,
+        dough=dough,
         verdict=verdict,
         basket=basket,
         own_tools=needs.own_tools,
-        home=_home_batches(lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder),
+        home=_home_batches(
+            lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder, dough
+        ),
         contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
         remarks=(
-            *remarks, *scale.remarks, *timed.setting.remarks, *safety.remarks, *basket.remarks,
-        ),  # fmt: skip
+            *remarks,
+            *dough.remarks,
+            *vessels.remarks,
+            *scale.remarks,
+            *timed.setting.remarks,
+            *safety.remarks,
+            *basket.remarks,
+        ),
     )
     return Planned(plan, needs)
 
@@ -204,7 +223,11 @@ def _yeast_changes(
         into = yeast_in_form(name, larder, day.yeast_form)
         if into:
             changes.append(
-                Change(name, into, converted_g(Fraction(1), one.yeast_form, day.yeast_form))
+                Change(
+                    name,
+                    into,
+                    converted_g(Fraction(1), one.yeast_form, day.yeast_form, factors_of(day)),
+                )
             )
         else:
             problems.append(
@@ -239,6 +262,7 @@ def _home_batches(
     breads: Iterable[Variation],
     usual: tuple[Change, ...],
     larder: Larder,
+    dough: DoughAdvice,
 ) -> tuple[tuple[str, Formula, HomeBatch], ...]:
     """A home batch of every bread, once for each formula that somebody's dough has."""
     wanted = {(bread.name, changed_formula(lesson.base.formula, usual)): bread for bread in breads}
@@ -248,7 +272,19 @@ def _home_batches(
             wanted.setdefault((portion.variation, formula), lesson.variation(portion.variation))
     left = lesson.base.left_percent
     return tuple(
-        (name, formula, home_batch(formula, larder, bread.home_pieces, bread.piece_dough_g, left))
+        (
+            name,
+            formula,
+            home_batch(
+                formula,
+                larder,
+                bread.home_pieces,
+                bread.piece_dough_g,
+                left,
+                dough.factors,
+                dough.sachet_g,
+            ),
+        )
         for (name, formula), bread in wanted.items()
     )
 

@@ -42,11 +42,12 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Tin:
-    """A loaf tin by its measured volume."""
+    """A loaf tin by its measured volume; ``height_cm`` (None: not said) is compared with the room above an oven's shelf."""
 
     name: str
     volume_ml: Fraction
     count: int
+    height_cm: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

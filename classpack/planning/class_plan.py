@@ -29,6 +29,7 @@ from classpack.planning.allergens import ContainsLine
 from classpack.planning.briefing import Briefing
 from classpack.planning.class_cautions import ClassCautions
 from classpack.planning.class_safety import ClassSafety
+from classpack.planning.dough_day import DoughAdvice
 from classpack.planning.home_batch import HomeBatch
 from classpack.planning.shopping import ShoppingList
 
@@ -61,6 +62,7 @@ class ClassPlan:
     basket: ShoppingList
     home: tuple[tuple[str, Formula, HomeBatch], ...]
     contains: tuple[tuple[ContainsLine, ...], ...]
+    dough: DoughAdvice
     remarks: tuple[Remark, ...] = ()
     own_tools: frozenset[int] = frozenset()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)

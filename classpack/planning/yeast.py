@@ -149,6 +149,11 @@ class Sachets:
     error_percent: Fraction
 
 
+def sachet_of(region: str) -> Fraction:
+    """Grams in one sachet of dried yeast as the region's shops sell it."""
+    return US_SACHET_G if region == "US" else SACHET_G
+
+
 def in_sachets(
     grams: Fraction, sachet_g: Fraction = SACHET_G, within_percent: Fraction = Fraction(10)
 ) -> Sachets | None:
