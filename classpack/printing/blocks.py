@@ -99,9 +99,7 @@ class Stack:
         for number, block in enumerate(self.blocks):
             if used + block.height > room + 0.01:
                 parts = block.split(room - used)
-                if parts and not (
-                    number and self.blocks[number - 1].keep_next and parts[0].height < 1
-                ):
+                if parts:
                     rest = (parts[1], *self.blocks[number + 1 :])
                     return self._part((*self.blocks[:number], parts[0])), self._part(rest)
                 break

@@ -137,6 +137,15 @@ class Cautions:
         self.height = sum(p.height for p in self.parts) + (NOTCH[1] + 1 if notch else 0)
 
     def split(self, room: float) -> tuple[Block, Block] | None:
+        """Only between cautions: each stays whole."""
+        used = 0.0
+        for number, part in enumerate(self.parts):
+            used += part.height
+            if used > room:
+                if number == 0:
+                    return None
+                rest = Cautions(self.parts[number:], self.notch, self.after, self.keep_next)
+                return Cautions(self.parts[:number], False, 0, False), rest
         return None
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
