@@ -1,9 +1,8 @@
-"""What hangs at one station: who is here, what is weighed, the tools, the exact clock, cautions large."""
+"""What hangs at one station: who is here, what is weighed, the tools, the exact clock, what must be washed and kept cold, cautions."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from classpack.model.class_plan import PersonPlan, StationPlan, Weighed
@@ -12,8 +11,17 @@ from classpack.model.method import Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
+from classpack.planning.step_minutes import made_by
+from classpack.sheets.printed_cautions import station_cautions
 from classpack.sheets.recipe_card import Bread
+
+MOST_COLUMNS = 5
+"""More seats than this have no column each in the weighing table."""
+MOST_ON_A_LINE = 4
+OPENED_AGAIN_MIN = 15
+"""Within so many minutes the cautions above a row of oven openings guard them all; project's choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,26 +51,42 @@ class BenchRow:
     count: Fraction | None
     shares: tuple[Share, ...]
 
+    def share_of(self, who: str) -> Share | None:
+        """The share of one seat or dough, if it has one."""
+        return next((share for share in self.shares if who in share.who), None)
+
 
 @dataclass(frozen=True, slots=True)
 class BenchEntry:
-    """One entry of the station's clock with what its step says and the cautions that guard it."""
+    """One entry of the station's clock with what its step says and the cautions that guard it.
+
+    ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are loaded;
+    ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
+    ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven.
+    """
 
     entry: Entry
-    steps: tuple[Step, ...]
-    bread: Variation | None
-    seats: tuple[str, ...]
-    cautions: tuple[FiredCaution, ...]
+    steps: tuple[Step, ...] = ()
+    bread: Variation | None = None
+    seats: tuple[str, ...] = ()
+    cautions: tuple[FiredCaution, ...] = ()
     ready_when: str = ""
+    also: tuple[BenchEntry, ...] = ()
+    proof_end_min: int | None = None
+    cooling: Cooling | None = None
+    wash: tuple[tuple[int, str], ...] = ()
+    cold: tuple[ColdItem, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class StationSheet:
-    """One station's sheet. ``cautions`` are those moved here from the cards and those that hold all day."""
+    """One station's sheet. ``columns`` are the seats and doughs of the weighing table, empty when there are too many.
+    ``cautions`` are those moved here from the cards and those that hold all day, most severe first."""
 
     name: str
     place: str
     people: tuple[BenchPerson, ...]
+    columns: tuple[str, ...]
     rows: tuple[BenchRow, ...]
     kit: Kit
     clock: tuple[BenchEntry, ...]
@@ -72,25 +96,18 @@ class StationSheet:
 def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
     """The sheet of one station."""
     people = tuple(plan.people[index] for index in station.people)
-    breads = dict.fromkeys(portion.variation for person in people for portion in person.portions)
-    moved = [plan.placed(name).station for name in breads]
+    rows = tuple(_row(plan, station, people, line) for line in station.weigh_out)
+    columns = dict.fromkeys(who for row in rows for share in row.shares for who in share.who)
     return StationSheet(
         name=station.station.name,
         place=station.station.place,
         people=tuple(_person(plan, person) for person in people),
-        rows=tuple(_row(plan, station, people, line) for line in station.weigh_out),
+        columns=tuple(columns) if 1 < len(columns) <= MOST_COLUMNS else (),
+        rows=rows,
         kit=kit_of(plan.lesson, people),
         clock=_clock(plan, station),
-        cautions=_each_once(moved),
+        cautions=station_cautions(plan, station),
     )
-
-
-def _each_once(groups: Iterable[Iterable[FiredCaution]]) -> tuple[FiredCaution, ...]:
-    found: dict[str, FiredCaution] = {}
-    for group in groups:
-        for one in group:
-            found.setdefault(one.id, one)
-    return tuple(found.values())
 
 
 def _person(plan: ClassPlan, person: PersonPlan) -> BenchPerson:
@@ -132,23 +149,157 @@ def _row(
 
 
 def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
-    base = plan.lesson.base.method
+    """The station's clock, short: a lot's proof stands with its shaping, its cooling with its taking out."""
+    name = station.station.name
+    entries = plan.clocks.station(name)
+    hygiene = plan.safety.station(name)
+    found = [
+        _told(plan, entry, entries)
+        for entry in entries
+        if entry.kind not in ("final proof", "cool")
+    ]
+    found += _prepared(plan, name, entries)
+    found.sort(key=lambda one: one.entry.start_min)
+    for item in hygiene.cold:
+        place = _topped(found, item)
+        found[place] = replace(found[place], cold=(*found[place].cold, item))
+    for wash in hygiene.washing:
+        place = _at(found, wash.minute)
+        found[place] = replace(found[place], wash=(*found[place].wash, (wash.minute, wash.why)))
+    return _joined(_guarded_once(_ready_once(found)))
+
+
+def _prepared(plan: ClassPlan, name: str, entries: tuple[Entry, ...]) -> list[BenchEntry]:
+    """What is done with proved pieces before they are loaded: toppings, scoring, stretching."""
     found = []
-    for entry in plan.clocks.station(station.station.name):
-        bread = plan.lesson.variation(entry.variation) if entry.variation else None
-        steps = tuple(base[number] for number in entry.steps)
-        if entry.kind == "event" and entry.what.startswith("show: "):
-            bread, steps = shown(plan, entry.what.removeprefix("show: "))
-        if bread and entry.kind == "shape":
-            stages = [step.stage for step in bread.method]
-            end = stages.index("final proof") if "final proof" in stages else stages.index("load")
-            steps = bread.method[:end]
-        elif bread and entry.kind != "event":
-            steps = tuple(step for step in bread.method if step.stage == entry.kind)
-        ready = next((step.ready_when for step in reversed(steps) if step.ready_when), "")
-        seats = tuple(plan.day.people[index].seat for index in entry.people)
-        found.append(BenchEntry(entry, steps, bread, seats, _guards(plan, bread, entry), ready))
-    return tuple(found)
+    for lot in made_by(plan.lesson, plan.day, name, entries):
+        stages = [step.stage for step in lot.steps]
+        if "final proof" not in stages:
+            continue
+        between = range(stages.index("final proof") + 1, stages.index("load"))
+        if not between:
+            continue
+        shaped = next(
+            one
+            for one in entries
+            if one.kind == "shape" and (one.variation, one.people) == (lot.bread.name, lot.people)
+        )
+        entry = replace(
+            shaped, kind="prepare", start_min=lot.minutes[between[0]], end_min=lot.loaded_min
+        )
+        seats = tuple(plan.day.people[index].seat for index in lot.people)
+        steps = tuple(lot.steps[n] for n in between)
+        found.append(BenchEntry(entry, steps, lot.bread, seats))
+    return found
+
+
+def _topped(found: list[BenchEntry], item: ColdItem) -> int:
+    """The place of the entry during which something from the fridge is first put on."""
+    return next(
+        (
+            place
+            for place, one in enumerate(found)
+            if one.entry.kind in ("prepare", "shape")
+            and one.entry.start_min <= item.used_min[0] <= one.entry.end_min
+            and (one.entry.kind == "prepare" or item.used_min[0] < one.entry.end_min)
+        ),
+        _at(found, item.used_min[0]),
+    )
+
+
+def _guarded_once(found: list[BenchEntry]) -> list[BenchEntry]:
+    """Openings of an oven that follow each other within a quarter of an hour have their cautions above the first."""
+    result: list[BenchEntry] = []
+    guarded: tuple[int, tuple[FiredCaution, ...]] | None = None
+    for one in found:
+        if not one.cautions:
+            guarded = None
+        elif (
+            guarded
+            and one.entry.start_min - guarded[0] <= OPENED_AGAIN_MIN
+            and guarded[1] == one.cautions
+        ):
+            one = replace(one, cautions=())
+        else:
+            guarded = (one.entry.start_min, one.cautions)
+        result.append(one)
+    return result
+
+
+def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEntry:
+    bread = plan.lesson.variation(entry.variation) if entry.variation else None
+    steps = tuple(plan.lesson.base.method[number] for number in entry.steps)
+    told = BenchEntry(entry, steps, bread)
+    if entry.kind == "event" and entry.what.startswith("show: "):
+        bread, steps = shown(plan, entry.what.removeprefix("show: "))
+        return replace(told, bread=bread, steps=steps)
+    if bread is None:
+        return replace(told, ready_when=_ready(steps))
+    told = replace(
+        told,
+        seats=tuple(plan.day.people[index].seat for index in entry.people),
+        cautions=_guards(plan, bread, entry),
+    )
+    if entry.kind == "shape":
+        proof = tuple(step for step in bread.method if step.stage == "final proof")
+        end = next(
+            one.end_min
+            for one in entries
+            if one.kind == "final proof"
+            and (one.variation, one.people) == (entry.variation, entry.people)
+        )
+        return replace(told, ready_when=_ready(proof), proof_end_min=end)
+    if entry.kind == "take out":
+        return replace(told, cooling=plan.safety.cooling_of(bread.name))
+    return told
+
+
+def _ready(steps: tuple[Step, ...]) -> str:
+    return next((step.ready_when for step in reversed(steps) if step.ready_when), "")
+
+
+def _ready_once(found: list[BenchEntry]) -> list[BenchEntry]:
+    """A bread's cue stands at its first lot only, and only at proofs."""
+    seen: set[str] = set()
+    result = []
+    for one in found:
+        if one.entry.kind not in ("bulk proof", "shape") or one.ready_when in seen:
+            one = replace(one, ready_when="")
+        seen.add(one.ready_when)
+        result.append(one)
+    return result
+
+
+def _at(found: list[BenchEntry], minute: int) -> int:
+    """The place of the hands' entry that runs at ``minute`` (a loading only as it begins), else the last begun before."""
+    hands = [
+        (place, one.entry)
+        for place, one in enumerate(found)
+        if one.entry.kind in ("shape", "prepare", "take out", "hands", "clean")
+        or (one.entry.kind == "load" and one.entry.start_min == minute)
+    ]
+    begun = [place for place, entry in hands if entry.start_min <= minute]
+    running = [place for place in begun if minute < found[place].entry.end_min]
+    at_work = [p for p in running if found[p].entry.kind in ("shape", "prepare", "load")]
+    return (at_work[:1] or running[-1:] or begun[-1:] or [0])[0]
+
+
+def _joined(found: list[BenchEntry]) -> tuple[BenchEntry, ...]:
+    """Short events, and short hands' steps, that follow each other stand on one line."""
+    result: list[BenchEntry] = []
+    for one in found:
+        last = result[-1] if result else None
+        if (
+            last is not None
+            and one.entry.kind == last.entry.kind
+            and one.entry.kind in ("event", "hands")
+            and len(last.also) < MOST_ON_A_LINE - 1
+            and not one.wash
+        ):
+            result[-1] = replace(last, also=(*last.also, one))
+        else:
+            result.append(one)
+    return tuple(result)
 
 
 def shown(plan: ClassPlan, name: str) -> tuple[Variation | None, tuple[Step, ...]]:

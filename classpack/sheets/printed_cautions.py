@@ -1,0 +1,80 @@
+"""Which cautions stand on whose paper. What a card has no room for stands at its station; what neither says, the tutor's sheet does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from classpack.model.class_plan import PersonPlan, StationPlan
+from classpack.model.safety import FiredCaution, severity_rank
+from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.recipe_card import RecipeCard, recipe_card
+
+TUTORS_BUSINESS = frozenset({"before-class", "preheats", "emergency"})
+"""What is said at the door or done before anybody bakes: on the tutor's sheet (and the wall's), not on a bench's."""
+
+
+def on_card(card: RecipeCard) -> frozenset[str]:
+    """The cautions printed on a card."""
+    steps = (step for part in card.parts for step in part.steps)
+    return frozenset(
+        one.id for group in (*(step.cautions for step in steps), card.after) for one in group
+    )
+
+
+def station_cautions(plan: ClassPlan, station: StationPlan) -> tuple[FiredCaution, ...]:
+    """What hangs at a station: moved from the cards there, or fired and not on them, and what holds all day."""
+    people = [plan.people[index] for index in station.people if plan.people[index].portions]
+    if not people:
+        return ()
+    found: list[FiredCaution] = []
+    for person in people:
+        card = on_card(recipe_card(plan, person))
+        for portion in person.portions:
+            found += plan.placed(portion.variation).station
+        found += [one for one in fired_for(plan, person) if one.id not in card]
+    found += [
+        one
+        for one in plan.fired.whole_class
+        if one.caution.place == "station" and not set(one.caution.triggers) <= TUTORS_BUSINESS
+    ]
+    return ranked(plan, (one for one in found if one.caution.audience != "tutor"))
+
+
+def tutor_cautions(plan: ClassPlan) -> tuple[FiredCaution, ...]:
+    """The tutor's own cautions, and everything that fired and stands on no card and at no station."""
+    said: set[str] = set()
+    for person in plan.people:
+        if person.portions:
+            said |= on_card(recipe_card(plan, person))
+    for station in plan.stations:
+        said |= {one.id for one in station_cautions(plan, station)}
+    every = [met.fired for met in plan.safety.met]
+    return ranked(
+        plan, (one for one in every if one.caution.audience == "tutor" or one.id not in said)
+    )
+
+
+def fired_for(plan: ClassPlan, person: PersonPlan) -> tuple[FiredCaution, ...]:
+    """All that fires in what one person makes, at the bench and at the end of the card."""
+    steps, home = dict(plan.fired.fired), dict(plan.fired.home)
+    found: list[FiredCaution] = []
+    for portion in person.portions:
+        found += [one for group in steps[portion.variation] for one in group]
+        found += home[portion.variation]
+    return tuple(found)
+
+
+def ranked(plan: ClassPlan, cautions: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
+    """Each once with the word of the whole class, most severe first, then as the day meets them."""
+    met: dict[str, int] = {one.fired.id: place for place, one in enumerate(plan.safety.met)}
+    words: Sequence[FiredCaution] = [one.fired for one in plan.safety.met]
+    found = {one.id: one for one in cautions}
+    for one in words:
+        if one.id in found:
+            found[one.id] = one
+    return tuple(
+        sorted(
+            found.values(),
+            key=lambda one: (-severity_rank(one.severity), met.get(one.id, len(met))),
+        )
+    )
