@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack import quantities
-from classpack.printing.words import PhraseError, Phrases, put
+from classpack.printing.words import PhraseError, Phrases, put, unescaped
 from classpack.quantities import Amount, OvenHeat
 
 _MONTHS = "January February March April May June July August September October November December"
@@ -250,7 +250,7 @@ def capital(text: object) -> str:
     >>> capital("strong white flour")
     'Strong white flour'
     """
-    words = str(text)
+    words = unescaped(text)
     return words[:1].upper() + words[1:]
 
 

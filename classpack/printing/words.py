@@ -6,6 +6,8 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 
+from markupsafe import Markup
+
 from classpack.errors import Problem, Spot
 from classpack.printing.page_text import TemplateError
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
@@ -129,4 +131,14 @@ def put(phrase: object, **values: object) -> str:
             f"the phrase '{text}' {what}",
             "give the same names in the template and in the words file",
         )
-    return _PLACE.sub(lambda match: str(values[match[1]]), text)
+    return _PLACE.sub(lambda match: unescaped(values[match[1]]), text)
+
+
+def unescaped(value: object) -> str:
+    """A value as text; what a template's macro made is escaped already and would be escaped again when it is printed.
+
+    >>> from markupsafe import escape
+    >>> unescaped(escape("a finger's dent"))
+    "a finger's dent"
+    """
+    return value.unescape() if isinstance(value, Markup) else str(value)

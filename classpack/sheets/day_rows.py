@@ -15,7 +15,7 @@ from classpack.model.lesson import Talk, Variation
 from classpack.model.method import Demonstration, Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
-from classpack.sheets.day_lots import LotLine, lot_line
+from classpack.sheets.day_lots import LotLine, lot_line, ready
 from classpack.sheets.station_sheet import shown
 
 ROW_KINDS = (
@@ -52,7 +52,8 @@ class RunRow:
 
     ``who``: ``all``, ``tutor``, ``dough``, ``oven`` or ``stations``; then ``stations`` names them. ``steps`` are what hands do or, for a
     demonstration, what is shown. ``next_dial_c``: what the dial is turned to once this load is out (0: as it is). ``clash``:
-    the talk or demonstration during which this bread comes out.
+    the talk or demonstration during which this bread comes out. ``cues``: what shows that it is time, of each
+    bread that no earlier row of this kind had.
     """
 
     kind: str
@@ -72,7 +73,20 @@ class RunRow:
     dial_c: int = 0
     next_dial_c: int = 0
     clash: str = ""
+    cues: tuple[tuple[Variation, str], ...] = ()
     new_hour: bool = False
+
+    @property
+    def latest_min(self) -> int | None:
+        """The latest minute everything of a load may go in: that of its first lot to be ready."""
+        return min(
+            (lot.latest_min for lot in self.lots if lot.latest_min is not None), default=None
+        )
+
+    @property
+    def tutor_steam(self) -> bool:
+        """Does the tutor pour water for steam at this load?"""
+        return any(lot.bread.bake.steam == "tutor pours" for lot in self.lots)
 
 
 def day_rows(plan: ClassPlan) -> tuple[RunRow, ...]:
@@ -390,9 +404,24 @@ def _free(plan: ClassPlan, rows: Sequence[RunRow]) -> list[tuple[int, int]]:
 
 
 def _with_hours(rows: Sequence[RunRow]) -> Iterable[RunRow]:
-    """Marks the first row of each hour."""
+    """Marks the first row of each hour, and gives each bread's cues once."""
     hour = None
+    known: set[tuple[str, str]] = set()
     for row in rows:
         now = row.start_min // 60
-        yield dataclasses.replace(row, new_hour=hour is not None and now != hour)
+        breads = {lot.bread.name: lot.bread for lot in row.lots}
+        cues = tuple(
+            (bread, _cue(row.kind, bread))
+            for name, bread in breads.items()
+            if (row.kind, name) not in known
+        )
+        known |= {(row.kind, name) for name in breads}
+        new_hour = hour is not None and now != hour
+        yield dataclasses.replace(row, new_hour=new_hour, cues=cues)
         hour = now
+
+
+def _cue(kind: str, bread: Variation) -> str:
+    if kind == "shape":
+        return next((s.ready_when for s in reversed(before_proof(bread)) if s.ready_when), "")
+    return ready(bread, {"load": "final proof", "take out": "bake"}[kind])
