@@ -29,10 +29,14 @@ from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.kitchen import Kitchen, Scale
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson, Use, Variation
+from classpack.planning.formulas import flour_for_dough_g
+from classpack.planning.pieces import baked_g, with_left_behind_g
+from classpack.planning.preferments import final_lines
+from classpack.planning.yeast import least_weighable_g, ways_out
 from classpack.quantities import plain, rounded_to
 
-STEPS_FOR_FIVE_PERCENT = 20
-"""A scale weighs from 20 of its steps up; below, the reading alone is more than 2.5 % off. (OIML R 76 class III, from memory.)"""
+DISSOLVES = ("yeast", "salt", "sugar")
+"""Kinds of ingredients that can be weighed once for all, stirred into the dough's water, and divided with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,31 +52,12 @@ class Scaled:
     remarks: tuple[Remark, ...]
 
 
-def flour_for_dough_g(dough_g: Fraction, total_percent: Fraction) -> Fraction:
-    """Flour in a dough: dough ÷ (sum of all percentages ÷ 100). Figoni, *How Baking Works*; Gisslen, *Professional Baking*.
-
-    >>> round(float(flour_for_dough_g(Fraction(28470), Fraction(170))), 3)
-    16747.059
-    """
-    return dough_g / total_percent * 100
-
-
-def dough_to_mix_g(needed_g: Fraction, left_percent: Fraction) -> Fraction:
-    """Dough to mix so that ``needed_g`` are left after ``left_percent`` of it stayed in bowl and hands."""
-    return needed_g / (1 - left_percent / 100)
-
-
-def dough_for_baked_g(baked_g: Fraction, loss_percent: Fraction) -> Fraction:
-    """Dough for a baked weight: baked ÷ (1 − loss); the loss is percent of the *dough*. Gisslen, *Professional Baking*, "Scaling"."""
-    return baked_g / (1 - loss_percent / 100)
-
-
 def scale_for(grams: Fraction, scales: Sequence[Scale]) -> Scale:
     """The scale to use: one that weighs ``grams`` in one go and with 20 steps or more, else the finest.
 
     Of several, the coarsest up to whole grams; steps above a gram only where nothing finer carries the weight.
     """
-    able = [one for one in scales if grams >= STEPS_FOR_FIVE_PERCENT * one.step_g]
+    able = [one for one in scales if grams >= least_weighable_g(one.step_g)]
     if not able:
         return min(scales, key=lambda one: one.step_g)
     in_one_go = [one for one in able if grams <= one.capacity_g] or able
@@ -189,21 +174,11 @@ class Scaler:
         A preferment that differs from everybody else's has the mixing unit's key in its name: it is mixed apart.
         """
         formula = changed_formula(self.lesson.base.formula, changes)
-        flour_g = flour_for_dough_g(dough_g, formula.total_percent)
-        lines = []
-        for line in formula.lines:
-            inside = sum(
-                (
-                    p.percent
-                    for one in formula.preferments
-                    for p in one.lines
-                    if p.ingredient == line.ingredient
-                ),
-                Fraction(0),
-            )
-            if line.percent > inside:
-                percent = line.percent - inside
-                lines.append(self.weighed(line.ingredient, flour_g * percent / 100, percent))
+        flour_g = flour_for_dough_g(formula, dough_g)
+        lines = [
+            self.weighed(line.ingredient, flour_g * line.percent / 100, line.percent)
+            for line in final_lines(formula)
+        ]
         for one, usual in zip(formula.preferments, self.preferments(self.for_all), strict=True):
             percent = one.total_percent
             weighed = self.weighed(one.name, flour_g * percent / 100, percent)
@@ -237,7 +212,7 @@ class Scaler:
             Fraction(0),
         )
         lines = self.dough_lines(
-            key, changes, dough_to_mix_g(needed, self.lesson.base.left_percent)
+            key, changes, with_left_behind_g(needed, self.lesson.base.left_percent)
         )
         return MixUnit(key, kind, station, people, lines, tuple(pieces.items()), needed)
 
@@ -284,7 +259,7 @@ class Scaler:
 
 def baked_piece_g(bread: Variation) -> Fraction:
     """What one piece of dough weighs baked, toppings apart."""
-    return bread.piece_dough_g * (1 - bread.bake.loss_percent / 100)
+    return baked_g(bread.piece_dough_g, bread.bake.loss_percent)
 
 
 def scaled(
@@ -340,7 +315,7 @@ def scaled(
     everything = (*makings, day.demonstration, day.spare)
     shared = scaler.shared("class", [m.variation for made in everything for m in made], for_all)
     needs = _needs(units, people, batches, stations, shared, day.allowance_percent, larder)
-    remarks = _remarks(units, people, batches, stations, shared, kitchen)
+    remarks = _remarks(units, people, batches, stations, shared, larder)
     result = Scaled(units, people, batches, stations, shared, needs, remarks)
     return result, tuple(scaler.problems)
 
@@ -421,7 +396,7 @@ def _preferment_units(
 
 
 def _preferment_unit(scaler: Scaler, name: str, one: Preferment, share_g: Fraction) -> MixUnit:
-    mix_g = dough_to_mix_g(share_g, scaler.lesson.base.left_percent)
+    mix_g = with_left_behind_g(share_g, scaler.lesson.base.left_percent)
     flours = [line.percent for line in one.lines if scaler.larder[line.ingredient].kind == "flour"]
     flour = sum(flours, Fraction(0))
     lines = tuple(
@@ -539,10 +514,9 @@ def _remarks(
     batches: tuple[Batch, ...],
     stations: tuple[StationPlan, ...],
     shared: tuple[Weighed, ...],
-    kitchen: Kitchen,
+    larder: Larder,
 ) -> tuple[Remark, ...]:
-    finest = kitchen.scales[0].step_g
-    coarse: dict[str, Fraction] = {}
+    coarse: dict[str, Weighed] = {}
     lines = [line for unit in units for line in unit.lines]
     lines += [line for person in people for portion in person.portions for line in portion.toppings]
     lines += [line for batch in batches for portion in batch.portions for line in portion.toppings]
@@ -550,13 +524,16 @@ def _remarks(
     lines += shared
     for line in lines:
         if line.coarse and line.purpose not in ("dusting", "oiling"):
-            coarse[line.ingredient] = min(coarse.get(line.ingredient, line.grams), line.grams)
-    return tuple(
-        Remark(
-            "weighing",
-            f"{plain(least)} g of {name} is less than 20 steps of the finest scale ({plain(finest)} g): weigh it once for the "
-            f"whole station and divide it by eye, dissolve it in weighed water and divide that, use a measuring spoon, "
-            f"or bring a finer scale.",
-        )
-        for name, least in coarse.items()
+            least = coarse.get(line.ingredient, line)
+            coarse[line.ingredient] = min(least, line, key=lambda one: one.grams)
+    return tuple(_coarse_remark(line, larder) for line in coarse.values())
+
+
+def _coarse_remark(line: Weighed, larder: Larder) -> Remark:
+    """An amount under 20 steps of its scale, and the ways out."""
+    one = larder.get(line.ingredient)
+    ways = ways_out(
+        line.grams, line.step_g, one.g_per_ml if one else None, bool(one and one.kind in DISSOLVES)
     )
+    said = ways.sentence(line.ingredient) if ways else f"{plain(line.grams)} g {line.ingredient}"
+    return Remark("weighing", said)

@@ -217,7 +217,8 @@ class WaysOut:
                 f"and weigh {plain(self.portion_g)} g of that for each"
             )
         if self.spoon:
-            text += f", or take about {plain(self.spoon.count, 2)} level spoon(s) of {plain(self.spoon.spoon_ml)} ml"
+            spoons = "spoon" if self.spoon.count <= 1 else "spoons"
+            text += f", or take about {plain(self.spoon.count, 2)} level {plain(self.spoon.spoon_ml)} ml {spoons}"
         return text
 
 

@@ -176,7 +176,7 @@ def test_too_little_yeast_for_the_scale_says_the_ways_out():
     assert found is not None
     assert found.sentence("instant yeast") == (
         "4 g instant yeast on a 1 g scale may be wrong by 13 %; weigh it on a 0.1 g scale, or for 5 at once and divide, "
-        "or stir 20 g into 180 g of the dough's water and weigh 40 g of that for each, or take about 1 level spoon(s) of 5 ml"
+        "or stir 20 g into 180 g of the dough's water and weigh 40 g of that for each, or take about 1 level 5 ml spoon"
     )
     assert found.together * found.portion_g == found.dissolve_g + found.in_water_g
     assert ways_out(F(20), F(1)) is None
