@@ -149,9 +149,9 @@ class Swaps:
                     if swap.into in seen or not swap.into:
                         continue
                     seen.add(swap.into)
-                    method = " ".join(m for m in (route.method, swap.method) if m)
+                    # what the steps between would have changed never happens: only the last method counts
                     further.append(
-                        Route(swap.into, route.ratio * swap.ratio, method, route.steps + 1)
+                        Route(swap.into, route.ratio * swap.ratio, swap.method, route.steps + 1)
                     )
             found += further
             row = further

@@ -386,6 +386,11 @@ def _tidy(text: str) -> str:
     return " ".join(unicodedata.normalize("NFKC", text).casefold().replace("’", "'").split())
 
 
+def _bare(text: str) -> str:
+    """Without what people put around a food: 'allergic to ...', '... allergy', a question mark."""
+    return _AFTER.sub("", _BEFORE.sub("", text.rstrip("? "), count=1), count=1).strip()
+
+
 def is_none(text: str) -> bool:
     """Does ``text`` say that the person was asked and has no needs?"""
     return _tidy(text).rstrip(".!") in NONE_WORDS
@@ -408,7 +413,9 @@ class Vocabulary:
         found, problems = [], []
         one = self._one(whole)
         parts = [whole] if one or whole in _ASKS_WHICH else [p for p in _SPLIT.split(whole) if p]
-        for part in parts or [whole]:
+        if not any(self._says_something(part) for part in parts):
+            parts = [whole]  # one message for all of it
+        for part in parts:
             known = self._one(part)
             if known is None:
                 problems.append(self._not_known(part, need.name, spot))
@@ -427,16 +434,19 @@ class Vocabulary:
             )
         return tuple(found), tuple(problems)
 
+    def _says_something(self, part: str) -> bool:
+        return self._one(part) is not None or _bare(part) in _ASKS_WHICH or part in NONE_WORDS
+
     def _one(self, text: str) -> StatedNeed | None:
         text = text.strip()
         known = self._own.get(text) or TERMS.get(text)
         if known or text.endswith("?"):
             return known
-        bare = _AFTER.sub("", _BEFORE.sub("", text, count=1), count=1).strip()
+        bare = _bare(text)
         return None if bare in _ASKS_WHICH else TERMS.get(bare)
 
     def _not_known(self, part: str, typed: str, spot: Spot) -> Problem:
-        bare = _AFTER.sub("", _BEFORE.sub("", part.rstrip("? "), count=1), count=1).strip()
+        bare = _bare(part)
         shown = typed if len(typed) <= 60 else typed[:57] + "..."
         inside = f" ('{part}')" if part != _tidy(typed) else ""
         if bare in _ASKS_WHICH or part in _ASKS_WHICH:

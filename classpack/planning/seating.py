@@ -14,7 +14,8 @@ from itertools import combinations, permutations
 from classpack.model.needs import Seating, SeatMove
 
 MOST_SEATS = 4
-MOST_TRIES = 4000
+MOST_WORK = 120_000
+"""Seats looked at in all while searching: a class of twelve is searched completely, 500 people are not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +63,11 @@ def _searched(sittings: Sequence[Sitting], now: list[str], before: int) -> list[
     """For each person the number of the sitting whose seat they take."""
     best, best_order = before, list(range(len(sittings)))
     people = _one_of_each_kind(sittings, MOST_SEATS)
-    tries = 0
+    tries, most = 0, max(200, MOST_WORK // len(sittings))
     for count in range(2, MOST_SEATS + 1):
         for order in _orders(people, count, sittings):
             tries += 1
-            if tries > MOST_TRIES:
+            if tries > most:
                 return _one_by_one(sittings, now, people, best, best_order)
             found = in_conflict(sittings, [now[place] for place in order])
             if found < best:
@@ -106,12 +107,12 @@ def _one_by_one(
     sittings: Sequence[Sitting], now: list[str], people: Sequence[int], best: int, order: list[int]
 ) -> list[int]:
     """Best single exchanges, one after another, from ``order`` on, as long as each helps."""
-    tries = 0
+    tries, most = 0, max(400, 2 * MOST_WORK // len(sittings))
     while best:
         step: tuple[int, int] | None = None
         for a, b in combinations(people, 2):
             tries += 1
-            if tries > 2 * MOST_TRIES:
+            if tries > most:
                 return order
             if now[order[a]] == now[order[b]]:
                 continue
