@@ -1,0 +1,230 @@
+"""From lesson, class day and kitchen to the planner's problem: dials, circuits, tins, lots and rests."""
+
+import datetime
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from classpack.model.class_day import ClassDay, Making, Person, Station
+from classpack.model.class_plan import Version
+from classpack.model.kitchen import Kitchen, Oven, Scale, Tin
+from classpack.planning.day_faults import day_faults
+from classpack.planning.day_setting import day_setting, dial_c, hottest_c
+from classpack.planning.scaling import scaled
+from classpack.reading.larder_file import package_larder
+from classpack.reading.lesson_file import read_lesson
+
+LARDER = package_larder()
+LESSON = """\
+lesson: x
+base:
+  name: dough
+  formula: {strong white flour: 100 %, water: 65 %, instant yeast: 1 %}
+  dough temperature: 25 C
+  left in the bowl: 2 %
+  method:
+    - mix: Mix.
+      hands: 4 min
+RESTS
+    - bulk proof: 60 min
+      window: 45-90 min
+      text: Wait.
+      ready when: doubled
+variations:
+"""
+BREAD = """\
+  {name}:
+    piece: {piece}
+    pieces: 1
+    method:
+      - shape: Shape.
+        hands: 4 min
+      - final proof: 45 min
+        window: 35-65 min
+        text: Wait.
+        ready when: risen
+      - score: Cut.
+        hands: 2 min
+      - bake: 30 min at {heat}
+        range: {span}
+        loss: 12 %
+        per shelf: {shelf}
+        load: In.
+        take out: Out.
+        ready when: brown
+        carry after: 20 min
+"""
+LOAF = BREAD.format(
+    name="loaf",
+    piece="820 g in a 2100 ml tin",
+    heat="230 C conventional",
+    span="220-240 C",
+    shelf=2,
+)
+ROLLS = BREAD.format(name="rolls", piece="90 g", heat="190 C fan", span="185-200 C", shelf=8)
+OVEN = Oven("big", "conventional", 2, F(250))
+
+
+def lesson(rests: str = ""):
+    return read_lesson(LESSON.replace("RESTS\n", rests) + LOAF + ROLLS, "l.yaml", LARDER)
+
+
+def setting(makes, ovens=(OVEN,), one=None, kitchen: dict | None = None, **day_fields):
+    """The setting of people at stations A, B ...: ``makes`` is, per station, what each person makes."""
+    one = one or lesson()
+    people = tuple(
+        Person(f"{s}{p}", "AB"[s], f"{'AB'[s]}{p + 1}", tuple(Making(*m) for m in made.items()))
+        for s, station in enumerate(makes)
+        for p, made in enumerate(station)
+    )
+    stations = tuple(Station("AB"[s]) for s in range(len(makes)))
+    day = ClassDay("x", "c", datetime.date(2027, 3, 13), 600, 900, people, stations, **day_fields)
+    place = Kitchen("k", "k", ovens, (Scale(F(1, 10), F(5000)),), **(kitchen or {}))
+    made = tuple(person.makes for person in people)
+    result, _ = scaled(one, day, place, LARDER, made, (Version(),) * len(made))
+    return day_setting(one, day, place, result.people)
+
+
+@pytest.mark.parametrize(
+    ("kind", "offset", "hottest", "wanted", "dial"),
+    [
+        ("conventional", 0, 250, 230, 230),
+        (
+            "fan",
+            0,
+            250,
+            230,
+            210,
+        ),  # household rule, 20 °C (25 °F to 50 °F in print): a fan oven is set lower
+        ("fan", 10, 250, 230, 200),
+        ("conventional", -8, 250, 230, 240),
+        ("deck", 12, 300, 232, 220),
+        ("conventional", 0, 253, 253, 250),
+        ("conventional", -20, 250, 230, 250),
+    ],
+)
+def test_the_dial_takes_fan_and_offset_off_and_stays_on_its_scale(
+    kind, offset, hottest, wanted, dial
+):
+    oven = Oven("o", kind, 2, F(hottest), F(offset))
+    assert dial_c(oven, wanted) == dial
+
+
+@given(
+    st.sampled_from(["conventional", "fan", "deck"]),
+    st.integers(-30, 30),
+    st.integers(150, 300),
+    st.integers(100, 340),
+)
+def test_a_dial_is_within_its_rounding_of_what_is_wanted_if_the_oven_can(
+    kind, offset, hottest, wanted
+):
+    oven = Oven("o", kind, 2, F(hottest), F(offset))
+    dial = dial_c(oven, wanted)
+    assert dial % 5 == 0
+    assert dial <= hottest
+    if wanted <= hottest_c(oven):
+        inside = dial + offset + (20 if kind == "fan" else 0)
+        assert abs(inside - wanted) <= 5
+
+
+def test_of_ovens_on_one_circuit_only_as_many_are_planned_as_it_carries():
+    small = Oven("small", "fan", 1, F(250), circuit="wall")
+    big = replace(OVEN, circuit="wall")
+    found = setting([[{"loaf": 1}]], ovens=(small, big), kitchen={"circuits": (("wall", 1),)})
+    assert [oven.name for oven in found.ovens] == ["big"]
+    assert [oven.name for oven in found.problem.ovens] == ["big"]
+    assert str(found.remarks[0]) == (
+        "remark (ovens): Oven small stays off: the circuit 'wall' carries 1 of its ovens at once."
+    )
+    assert (
+        len(
+            setting([[{"loaf": 1}]], ovens=(small, big), kitchen={"circuits": (("wall", 2),)}).ovens
+        )
+        == 2
+    )
+
+
+def test_loaves_share_the_tins_the_kitchen_has():
+    tins = (Tin("long", F(2100), 5), Tin("near", F(2050), 9), Tin("short", F(900), 3))
+    found = setting([[{"loaf": 2}]], kitchen={"tins": tins})
+    assert [(pool.name, pool.count) for pool in found.problem.pools] == [("long", 5)]
+    assert found.problem.products[0].pool == "long"
+    missing = setting([[{"loaf": 2}]], kitchen={"tins": tins[2:]})
+    assert missing.problem.pools == ()
+    assert [str(remark) for remark in missing.remarks] == [
+        "remark (kit): The kitchen has no tin of about 2100 ml for the loaves: "
+        "the plan takes it that enough are brought."
+    ]
+
+
+def test_rests_add_up_and_one_before_the_bulk_proof_is_part_of_it():
+    rest = "    - rest: {} min\n      window: {} min\n      text: Wait.\n"
+    fold = "    - fold: Fold.\n      hands: 2 min\n"
+    found = setting(
+        [[{"rolls": 1}]],
+        one=lesson(
+            rest.format(10, "8-20") + rest.format(5, "5-10") + fold + rest.format(15, "10-20")
+        ),
+        hand_washing_min=F(0),
+    )
+    mix, folding = found.problem.stations[0].steps
+    assert (mix.minutes, folding.minutes) == (
+        6,
+        3,
+    )  # four and two minutes of a tutor at a pace of 1.5
+    assert (folding.wait_least, folding.wait_most) == (15, 30)
+    bulk = found.problem.stations[0].bulk
+    assert (bulk.least, bulk.usual, bulk.most) == (60, 75, 105)
+
+
+def test_what_is_done_between_proof_and_oven_is_proof_too():
+    (loaf,) = setting([[{"loaf": 1}]]).problem.products
+    assert (loaf.proof.least, loaf.proof.usual, loaf.proof.most) == (38, 48, 68)
+    assert (loaf.oven_low_c, loaf.oven_high_c, loaf.oven_best_c, loaf.cool_min) == (
+        220,
+        240,
+        230,
+        20,
+    )
+
+
+def test_a_fan_bake_is_planned_at_what_a_conventional_oven_must_have():
+    (rolls,) = setting([[{"rolls": 1}]]).problem.products
+    assert (rolls.oven_low_c, rolls.oven_high_c, rolls.oven_best_c) == (205, 220, 210)
+
+
+def test_the_demonstration_is_a_bench_of_the_tutors_own():
+    found = setting([[{"loaf": 1}]], demonstration=(Making("rolls", 8),))
+    assert found.stations == ("A", "tutor")
+    assert found.problem.stations[1].tutors
+    assert [step.name for step in found.problem.stations[1].steps] == ["1 mix"]
+    assert [step.name for step in found.problem.stations[0].steps] == ["wash hands", "1 mix"]
+    assert found.problem.stations[1].steps[0].minutes == 4  # the tutor's own pace
+
+
+def test_a_station_of_people_who_only_watch_is_not_planned():
+    assert setting([[{"loaf": 1}], [{}]]).stations == ("A",)
+
+
+MADE = st.dictionaries(
+    st.sampled_from(["loaf", "rolls"]), st.integers(1, 40), min_size=1, max_size=2
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.lists(MADE, min_size=1, max_size=4), min_size=1, max_size=2), st.integers(1, 3))
+def test_lots_hold_every_piece_once_and_none_is_more_than_an_oven_takes(makes, places):
+    found = setting(makes, ovens=(replace(OVEN, places=places),))
+    assert day_faults(found.problem) == ()
+    for station, made, lots in zip(makes, found.lots, found.problem.stations, strict=True):
+        for name, per_shelf in (("loaf", 2), ("rolls", 8)):
+            mine = [one for one in made if one.variation == name]
+            assert sum(one.pieces for one in mine) == sum(person.get(name, 0) for person in station)
+            assert all(0 < one.pieces <= places * per_shelf and one.people for one in mine)
+        assert [(lot.product, lot.pieces) for lot in lots.lots] == [
+            (one.variation, one.pieces) for one in made
+        ]
