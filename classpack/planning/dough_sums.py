@@ -6,17 +6,18 @@ are those of the modules that work them out: formulas, preferments, yeast, water
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.formula import Formula
 from classpack.model.larder import YEAST_FORMS, Larder
 from classpack.planning.formulas import (
+    RoundedWeights,
     Weights,
     flour_for_dough_g,
     hydration,
-    rounded_weights,
+    rounded_each,
     true_percents,
     weights_for_flour,
 )
@@ -129,9 +130,7 @@ def _pieces(pieces: Sequence[PieceSum], left_percent: Fraction) -> Iterator[SumL
         )
 
 
-def _weights(
-    formula: Formula, mixed_g: Fraction, weighed: Weights, step_g: Fraction
-) -> Iterator[SumLine]:
+def _weights(formula: Formula, mixed_g: Fraction, rounded: RoundedWeights) -> Iterator[SumLine]:
     total = formula.total_percent
     flour = flour_for_dough_g(formula, mixed_g)
     added = " + ".join(plain(line.percent, 2) for line in formula.lines)
@@ -144,7 +143,9 @@ def _weights(
         f"flour is 100 of them: {plain(mixed_g, 1)} ÷ {plain(total / 100, 4)} = {_g(flour)}",
     )
     exact = weights_for_flour(formula, flour)
-    for line, (name, grams), (_, printed) in zip(formula.lines, exact, weighed, strict=True):
+    for line, (name, grams), (_, printed) in zip(
+        formula.lines, exact, rounded.weights, strict=True
+    ):
         yield SumLine(
             "weights",
             (
@@ -154,14 +155,13 @@ def _weights(
             ),
             f"{name}: {plain(flour, 1)} × {plain(line.percent, 2)} ÷ 100 = {plain(grams, 2)} g, weighed {plain(printed, 2)} g",
         )
-    rounded = rounded_weights(exact, step_g)
     way = "more" if rounded.off_g >= 0 else "less"
     yield SumLine(
         "weights",
         (Value("off", rounded.off_g, "g"), Value("at most", rounded.most_off_g, "g")),
-        f"weighed to {plain(step_g, 2)} g the dough is {plain(rounded.dough_g, 2)} g, "
+        f"as weighed the dough is {plain(rounded.dough_g, 2)} g, "
         f"{plain(abs(rounded.off_g), 2)} g {way} than wanted "
-        f"(never over {len(exact)} × half a step = {plain(rounded.most_off_g, 2)} g)",
+        f"(half a step of the scale for each line is {plain(rounded.most_off_g, 2)} g)",
     )
 
 
@@ -247,20 +247,25 @@ def _water(sums: WaterSum) -> SumLine:
     )
 
 
+def whole_grams(grams: Fraction) -> Fraction:
+    """The step of a kitchen scale, whatever is weighed."""
+    return Fraction(1)
+
+
 def dough_sums(
     formula: Formula,
     larder: Larder,
     pieces: Sequence[PieceSum],
     left_percent: Fraction,
-    step_g: Fraction = Fraction(1),
+    step_of: Callable[[Fraction], Fraction] = whole_grams,
     water: WaterSum | None = None,
     factors: YeastFactors = HAMELMAN,
 ) -> DoughSums:
-    """The working of one dough for these pieces (one or more kinds), weighed to ``step_g``."""
+    """The working of one dough for these pieces (one or more kinds); ``step_of`` gives the step of the scale for an amount."""
     needed = sum((one.count * one.dough_g for one in pieces), Fraction(0))
     mixed = with_left_behind_g(needed, left_percent)
     flour = flour_for_dough_g(formula, mixed)
-    rounded = rounded_weights(weights_for_flour(formula, flour), step_g)
+    rounded = rounded_each(weights_for_flour(formula, flour), step_of)
     rows = tuple(
         TableRow(line.ingredient, larder[line.ingredient].kind, line.percent, true, grams)
         for line, (_, true), (_, grams) in zip(
@@ -269,7 +274,7 @@ def dough_sums(
     )
     lines = [
         *_pieces(pieces, left_percent),
-        *_weights(formula, mixed, rounded.weights, step_g),
+        *_weights(formula, mixed, rounded),
         *_preferments(formula, larder, flour),
         _hydration(formula, larder),
         *_yeasts(formula, larder, rounded.weights, factors),

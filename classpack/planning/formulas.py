@@ -12,7 +12,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -116,11 +116,17 @@ def rounded_weights(weights: Weights, step_g: Fraction) -> RoundedWeights:
 
     Rounded from the exact value and never from rounded flour: the order of rounding alone can move a line by a gram.
     """
-    on_step = tuple((name, rounded_to(grams, step_g)) for name, grams in weights)
+    return rounded_each(weights, lambda grams: step_g)
+
+
+def rounded_each(weights: Weights, step_of: Callable[[Fraction], Fraction]) -> RoundedWeights:
+    """As :func:`rounded_weights`, each weight on the step of the scale that ``step_of`` chooses for it."""
+    on_step = tuple((name, rounded_to(grams, step_of(grams))) for name, grams in weights)
     off = sum((grams for _, grams in on_step), Fraction(0)) - sum(
         (grams for _, grams in weights), Fraction(0)
     )
-    return RoundedWeights(on_step, off, len(weights) * step_g / 2)
+    most = sum((step_of(grams) for _, grams in weights), Fraction(0)) / 2
+    return RoundedWeights(on_step, off, most)
 
 
 def true_percents(formula: Formula) -> tuple[tuple[str, Fraction], ...]:

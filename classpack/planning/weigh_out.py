@@ -17,7 +17,7 @@ from classpack.model.class_plan import MixUnit, StationPlan, Weighed
 from classpack.model.kitchen import Kitchen, Scale
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.cross_contact import weigh_turns
-from classpack.planning.scaling import STEPS_FOR_FIVE_PERCENT
+from classpack.planning.yeast import SCALE_STEPS_NEEDED
 from classpack.quantities import plain
 
 SCALE_SHARE = Fraction(9, 10)
@@ -256,7 +256,7 @@ def weighed_in(
     [(3, 4500), (1, 1200)]
     """
     exact = [one for one in scales if grams % one.step_g == 0]
-    well = [one for one in exact if grams >= STEPS_FOR_FIVE_PERCENT * one.step_g]
+    well = [one for one in exact if grams >= SCALE_STEPS_NEEDED * one.step_g]
     if well:
         scale = min(well, key=lambda one: (ceil(grams / _most_g(one, bowl_g)), -one.step_g))
     else:
@@ -279,7 +279,7 @@ def _weighings(grams: Fraction, scale: Scale, bowl_g: Fraction | None) -> tuple[
         return (Weighing(times, full_g),)
     if not times:
         return (Weighing(1, rest),)
-    if rest >= STEPS_FOR_FIVE_PERCENT * scale.step_g:
+    if rest >= SCALE_STEPS_NEEDED * scale.step_g:
         return (Weighing(times, full_g), Weighing(1, rest))
     # So small a rest cannot be weighed well: the last full weighing gives it half.
     last = (full_g + rest) / 2 // scale.step_g * scale.step_g
