@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TypeVar
@@ -15,7 +15,6 @@ from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
-from classpack.model.money import coin_places
 from classpack.model.needs import NeedsPlan
 from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
@@ -50,8 +49,8 @@ from classpack.reading.lesson_file import read_lesson
 from classpack.reading.risk_file import read_risks
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
-from classpack.sheets.csv_text import csv_text, shopping_rows
-from classpack.sheets.pack import pack_jobs
+from classpack.sheets.pack import confidential_jobs, pack_jobs
+from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
 
 T = TypeVar("T")
 
@@ -206,6 +205,7 @@ def plan_class(sources: Sources) -> Planned:
             *basket.remarks,
         ),
     )
+    plan = replace(plan, remarks=(*plan.remarks, *setting_up_remarks(plan)))
     return Planned(plan, needs)
 
 
@@ -480,7 +480,9 @@ def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
         folder, paper=paper, style=plan.day.style.replace(" ", "-"), school=plan.day.school
     )
     templates = pack_templates(folder, plan.day.language, plan.day.currency)
-    shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen}
+    shown = {
+        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen, "paper": paper,
+    }  # fmt: skip
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in jobs]
     parts = [Part(some[0].title, some) for some in sheets]
@@ -489,12 +491,29 @@ def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
     )
     files = {f"{job.file}.pdf": data for job, data in zip(jobs, printed.parts, strict=True)}
     files["pack.pdf"] = printed.pack
-    files["shopping-list.csv"] = csv_text(
-        shopping_rows(plan.basket, coin_places(plan.day.currency))
-    ).encode("utf-8-sig")
+    apart = confidential_jobs(plan, planned.needs)
+    kept = draw_pack(
+        [
+            Part(some[0].title, some)
+            for some in (
+                templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in apart
+            )
+        ],
+        look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor,
+    )  # fmt: skip
+    files |= {f"{job.file}.pdf": data for job, data in zip(apart, kept.parts, strict=True)}
+    texts = setting_up_texts(plan)
+    files |= {
+        # The mark at the start tells spreadsheets that a table is UTF-8; a calendar must not have it.
+        name: text.encode("utf-8-sig" if name.endswith(".csv") else "utf-8")
+        for name, text in texts.items()
+    }
     files["class.json"] = class_json(plan).encode("utf-8")
     counted: list[tuple[str, int | None]] = [
-        (f"{job.file}.pdf", pages) for job, pages in zip(jobs, printed.part_pages, strict=True)
-    ]
-    counted += [(name, None) for name in ("pack.pdf", "shopping-list.csv", "class.json")]
+        (f"{job.file}.pdf", pages)
+        for job, pages in (
+            *zip(jobs, printed.part_pages, strict=True), *zip(apart, kept.part_pages, strict=True)
+        )
+    ]  # fmt: skip
+    counted += [(name, None) for name in ("pack.pdf", *texts, "class.json")]
     return Pack(files, tuple(counted), printed.pages)

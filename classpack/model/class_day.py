@@ -10,6 +10,7 @@ from classpack.errors import Spot
 from classpack.model.dough_day import DoughOrders
 from classpack.quantities import Amount
 
+LABEL_SHEETS = ("tubs", "name slips", "breads")
 MIXED_BY = ("each person", "each station", "one dough for the class")
 
 
@@ -80,6 +81,26 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True)
+class LabelGrid:
+    """A sheet of labels as it lies in the printer, in millimetres; ``of`` is one of :data:`LABEL_SHEETS`.
+
+    ``across_mm`` and ``down_mm`` are from one label's edge to the next one's. ``start`` is the first label not used yet, from 1. A
+    grid with no ``columns`` only says where to start on the usual sheet.
+    """
+
+    of: str
+    columns: int = 0
+    rows: int = 0
+    width_mm: Fraction = Fraction(0)
+    height_mm: Fraction = Fraction(0)
+    left_mm: Fraction = Fraction(0)
+    top_mm: Fraction = Fraction(0)
+    across_mm: Fraction = Fraction(0)
+    down_mm: Fraction = Fraction(0)
+    start: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class ClassDay:
     """One class. Times are minutes after midnight of ``date``; ``end_min`` may lie past midnight (above 1440).
 
@@ -133,5 +154,7 @@ class ClassDay:
     own_cautions: tuple[str, ...] = ()
     confirmed: tuple[tuple[str, str], ...] = ()
     dough: DoughOrders = field(default_factory=DoughOrders)
+    labels: tuple[LabelGrid, ...] = ()
+    nutrition: bool = False
     assumed: tuple[str, ...] = ()
     spot: Spot | None = field(default=None, compare=False, repr=False)

@@ -111,6 +111,28 @@ def shop_grams(value: Number, form: Format) -> str:
     return f"{number(Fraction(-(-_exact(value) // 10), 100), 2, form)} kg"
 
 
+def left_grams(value: Number, form: Format) -> str:
+    """Grams that are left over: whole and rounded down; kilograms from 1000 g on, to ten grams, rounded down.
+
+    >>> left_grams(Fraction(1403, 10), Format()), left_grams(Fraction(1049), Format())
+    ('140 g', '1.04 kg')
+    """
+    if abs(_exact(value)) < 1000:
+        return f"{number(_exact(value) // 1, 0, form)} g"
+    return f"{number(Fraction(_exact(value) // 10, 100), 2, form)} kg"
+
+
+def kilos(value: Number, form: Format) -> str:
+    """Grams on the scale, in kilograms from 1000 g on; nothing is rounded away.
+
+    >>> kilos(Fraction(4500), Format()), kilos(Fraction(1201), Format()), kilos(Fraction(126, 10), Format())
+    ('4.5 kg', '1.201 kg', '12.6 g')
+    """
+    if abs(_exact(value)) < 1000:
+        return grams(value, form)
+    return f"{number(_exact(value) / 1000, 6, form)} kg"
+
+
 def percent_only(value: Number, form: Format) -> str:
     """A percentage without its sign, one decimal (two under 1).
 
@@ -197,16 +219,17 @@ def heat(value: OvenHeat | Number, form: Format) -> str:
     return temperature(value.celsius if isinstance(value, OvenHeat) else value, form)
 
 
-def money(value: Number, form: Format, currency: str = "") -> str:
-    """An amount of money with two decimals, halves up.
+def money(value: Number, form: Format, currency: str = "", places: int = 2) -> str:
+    """An amount of money with the currency's decimals, halves up.
 
-    >>> money(Fraction(725, 100), Format()), money(3, Format(), "£")
-    ('7.25', '£3.00')
+    >>> money(Fraction(725, 100), Format()), money(3, Format(), "£"), money(1200, Format(), "JPY ", 0)
+    ('7.25', '£3.00', 'JPY 1200')
     """
-    cents = (abs(_exact(value)) * 100 + Fraction(1, 2)) // 1
-    sign = form.minus if _exact(value) < 0 and cents else ""
-    amount = f"{sign}{cents // 100}{form.decimal}{cents % 100:02d}"
-    return put(form.money, currency=currency, amount=amount)
+    whole = 10**places
+    coins = (abs(_exact(value)) * whole + Fraction(1, 2)) // 1
+    sign = form.minus if _exact(value) < 0 and coins else ""
+    part = f"{form.decimal}{coins % whole:0{places}d}" if places else ""
+    return put(form.money, currency=currency, amount=f"{sign}{coins // whole}{part}")
 
 
 def count(value: Number, form: Format) -> str:
@@ -288,7 +311,7 @@ def number_filters(form: Format) -> Mapping[str, Callable[..., str]]:
         date_long,
         date_day,
     )
-    more = (temperature, heat, money, count, ml, amount)
+    more = (temperature, heat, money, count, ml, amount, left_grams, kilos)
     return {
         **{show.__name__: bound(show) for show in (*shown, *more)},
         "put": put,

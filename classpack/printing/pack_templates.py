@@ -24,12 +24,12 @@ def pack_templates(folder: Path, language: str, currency: str) -> Templates:
     )
 
 
-def _coins(form: Format, currency: str) -> Callable[[int], str]:
+def _coins(form: Format, currency: str) -> Callable[[int | Fraction], str]:
     sign = SIGNS.get(currency, f"{currency} ")
     places = coin_places(currency)
 
-    def coins(value: int) -> str:
-        return money(Fraction(value, 10**places), form, sign)
+    def coins(value: int | Fraction) -> str:
+        return money(Fraction(value) / 10**places, form, sign, places)
 
     return coins
 

@@ -34,6 +34,7 @@ from classpack.quantities import (
     parse_percent,
 )
 from classpack.reading.dough_section import read_dough_orders
+from classpack.reading.label_grid import read_labels
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
@@ -209,6 +210,8 @@ def read_class(
         first_names_only=top.yes_no("first names only"),
         confirmed=_read_confirmed(top),
         dough=read_dough_orders(top, (one.name for one in breads)),
+        labels=read_labels(top),
+        nutrition=top.yes_no("nutrition"),
         assumed=tuple(assumed),
         spot=top.spot,
     )

@@ -5,9 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from classpack.model.needs import NeedsPlan
 from classpack.planning.class_plan import ClassPlan
 from classpack.sheets.home_panel import home_panel
 from classpack.sheets.recipe_card import cards
+from classpack.sheets.setting_up import setting_up_jobs
+from classpack.sheets.safety_papers import (
+    accident_form,
+    more_care,
+    risk_form,
+    tutor_sheet,
+    wall_sheet,
+)
 from classpack.sheets.station_sheet import station_sheet
 
 
@@ -44,7 +53,23 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
         for one in plan.stations
         if one.people
     ]
-    jobs.append(SheetJob("shopping-list", "shopping_list", {"basket": plan.basket}))
+    jobs += [SheetJob(*job) for job in setting_up_jobs(plan)]
+    jobs += [
+        SheetJob("safety-sheet", "safety_sheet", {"sheet": wall_sheet(plan)}),
+        SheetJob("tutor-safety", "tutor_safety", {"sheet": tutor_sheet(plan)}),
+        SheetJob("risk-assessment", "risk_assessment", {"form": risk_form(plan)}),
+    ]
+    return _apart(jobs)
+
+
+def confidential_jobs(plan: ClassPlan, needs: NeedsPlan) -> tuple[SheetJob, ...]:
+    """The sheets that hold health data, or will when they are filled in: never in ``pack.pdf``, kept apart, destroyed in time."""
+    jobs = [
+        SheetJob("confidential/accident-form", "accident_form", {"form": accident_form(plan)}),
+    ]
+    more = more_care(plan, needs.sheet)
+    if more.words:
+        jobs.append(SheetJob("confidential/more-care", "more_care", {"sheet": more}))
     return _apart(jobs)
 
 

@@ -1,0 +1,73 @@
+"""The class day as calendar events: the class itself, what is mixed before it, what is weighed the day before."""
+
+from __future__ import annotations
+
+import datetime
+
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.prep_ahead import PrepAhead
+from classpack.quantities import plain
+from classpack.sheets.calendar_text import CalendarEvent, calendar_text
+from classpack.sheets.prep import DAY_MIN, moment
+
+WEIGHING_FROM_MIN = 17 * 60
+WEIGHING_MIN = 60
+MIXING_MIN = 15
+SET_UP_MIN = 60
+"""Times the calendar proposes; whoever needs longer moves them (the project's choice)."""
+
+
+def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
+    """The class and its preparation as iCalendar text. The stamp is the class's date, so that nothing depends on a clock."""
+    day = plan.day
+    events = []
+    if prep.weigh_ahead:
+        events.append(
+            CalendarEvent(
+                day.date - datetime.timedelta(days=1),
+                WEIGHING_FROM_MIN,
+                WEIGHING_FROM_MIN + WEIGHING_MIN,
+                f"Weigh out: {day.title}",
+                f"Weigh and cover: {', '.join(prep.weigh_ahead)}.",
+            )
+        )
+    for one in prep.preferments:
+        at = moment(plan, one.mix_min)
+        amounts = ", ".join(f"{plain(line.grams)} g {line.ingredient}" for line in one.lines)
+        events.append(
+            CalendarEvent(
+                at.date,
+                at.minute,
+                at.minute + MIXING_MIN,
+                f"Mix the {one.name}: {day.title}",
+                f"{amounts}. Leave it at {plain(one.ripe_c)} °C.",
+                alarm_min=10,
+            )
+        )
+    events.append(_set_up(plan))
+    events.append(
+        CalendarEvent(
+            day.date,
+            day.start_min,
+            day.end_min,
+            day.title,
+            f"{plan.lesson.title}. {len(day.people)} people.",
+            plan.kitchen.address or plan.kitchen.name,
+        )
+    )
+    return calendar_text(day.title, events, day.date)
+
+
+def _set_up(plan: ClassPlan) -> CalendarEvent:
+    """An hour before the class, at most back to midnight."""
+    on = [entry.start_min for _, entries in plan.clocks.ovens for entry in entries]
+    first_oven = plan.day.start_min + min(on, default=0)
+    start = max(0, plan.day.start_min - SET_UP_MIN)
+    return CalendarEvent(
+        plan.day.date,
+        start,
+        max(plan.day.start_min, start + 1),
+        f"Set up: {plan.day.title}",
+        f"Benches, tubs, kit. The first oven is switched on at {first_oven // 60 % (DAY_MIN // 60):02d}:{first_oven % 60:02d}.",
+        plan.kitchen.address or plan.kitchen.name,
+    )

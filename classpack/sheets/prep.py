@@ -1,0 +1,113 @@
+"""Before and after the class, on a clock: weigh, mix the preferment, bring out of the fridge, bin, keep, freeze."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from fractions import Fraction
+
+from classpack.model.class_plan import Weighed
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.hygiene import ColdItem
+from classpack.planning.prep_ahead import LeftOver, PrefermentTime, PrepAhead
+
+DAY_MIN = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """A time of day on a date."""
+
+    date: datetime.date
+    minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class PrefermentEntry:
+    """When a preferment is mixed: ``at``, within ``earliest`` to ``latest``; what goes in; when it is used."""
+
+    name: str
+    at: Moment
+    earliest: Moment
+    latest: Moment
+    used: Moment
+    lines: tuple[Weighed, ...]
+    mixed_g: Fraction
+    culture_g: Fraction
+    ripe_c: Fraction
+    in_one_go: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ColdEntry:
+    """Something from the fridge: out at, in the oven or binned by, and when it is used."""
+
+    ingredient: str
+    lot: int
+    lots: int
+    out: Moment
+    bin: Moment
+    used: tuple[Moment, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PrepSheet:
+    """``day_before`` is its date. ``keep`` are left-overs that want using soon, ``store`` those that keep."""
+
+    day_before: datetime.date
+    weigh_ahead: tuple[str, ...]
+    that_morning: tuple[str, ...]
+    keep_cold: tuple[str, ...]
+    preferments: tuple[PrefermentEntry, ...]
+    cold: tuple[ColdEntry, ...]
+    keep: tuple[LeftOver, ...]
+    store: tuple[LeftOver, ...]
+    breads: tuple[tuple[str, str], ...]
+
+
+def moment(plan: ClassPlan, minute: int) -> Moment:
+    """A minute counted from the start of the class as a date and a time of day."""
+    days, of_day = divmod(plan.day.start_min + minute, DAY_MIN)
+    return Moment(plan.day.date + datetime.timedelta(days=days), of_day)
+
+
+def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
+    """The sheet of a planned class."""
+    lots = {one.ingredient: one.lot for one in sorted(prep.cold, key=lambda one: one.lot)}
+    return PrepSheet(
+        plan.day.date - datetime.timedelta(days=1),
+        prep.weigh_ahead,
+        prep.that_morning,
+        prep.keep_cold,
+        tuple(_preferment(plan, one) for one in prep.preferments),
+        tuple(_cold(plan, one, lots[one.ingredient]) for one in prep.cold),
+        tuple(one for one in prep.left_overs if one.soon),
+        tuple(one for one in prep.left_overs if not one.soon),
+        prep.freeze_breads,
+    )
+
+
+def _preferment(plan: ClassPlan, one: PrefermentTime) -> PrefermentEntry:
+    return PrefermentEntry(
+        one.name,
+        moment(plan, one.mix_min),
+        moment(plan, one.from_min),
+        moment(plan, one.until_min),
+        moment(plan, one.first_min),
+        one.lines,
+        one.mixed_g,
+        one.culture_g,
+        one.ripe_c,
+        one.from_min <= one.until_min,
+    )
+
+
+def _cold(plan: ClassPlan, one: ColdItem, lots: int) -> ColdEntry:
+    return ColdEntry(
+        one.ingredient,
+        one.lot,
+        lots,
+        moment(plan, one.out_min),
+        moment(plan, one.bin_min),
+        tuple(moment(plan, minute) for minute in dict.fromkeys(one.used_min)),
+    )

@@ -1,0 +1,130 @@
+"""The weigh-out sheet, its tub labels and the table for spreadsheets: what is weighed, in which order, for which place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from classpack.model.allergens import BY_ID
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
+from classpack.quantities import plain
+from classpack.sheets.csv_text import Cell
+
+
+@dataclass(frozen=True, slots=True)
+class WeighTurnRows:
+    """One turn: its number, what its tubs hold (everyday names; none: nothing that is listed), its ingredients."""
+
+    number: int
+    holds: tuple[str, ...]
+    ingredients: tuple[IngredientTubs, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighSheet:
+    """The weigh-out sheet. ``pots`` is how many tubs stand ready in the end."""
+
+    turns: tuple[WeighTurnRows, ...]
+    on_the_day: tuple[IngredientTubs, ...]
+    preferments: tuple[SharedOut, ...]
+    pots: int
+
+
+@dataclass(frozen=True, slots=True)
+class TubLabel:
+    """One label. ``part`` of ``parts`` when an amount fills more than one tub."""
+
+    tub: Tub
+    holds: tuple[str, ...]
+    part: int
+    parts: int
+    cold: bool
+
+
+def weigh_sheet(weighed: WeighOut) -> WeighSheet:
+    """The sheet of all tubs."""
+    turns = tuple(
+        WeighTurnRows(number, everyday(turn.allergens), turn.ingredients)
+        for number, turn in enumerate(weighed.turns, 1)
+    )
+    return WeighSheet(turns, weighed.on_the_day, weighed.preferments, weighed.pots)
+
+
+def tub_labels(weighed: WeighOut) -> tuple[TubLabel, ...]:
+    """A label for every tub, in the order they are weighed."""
+    return tuple(
+        TubLabel(tub, everyday(turn.allergens), part, tub.pots, one.storage != "ambient")
+        for turn in weighed.turns
+        for one in turn.ingredients
+        for tub in one.tubs
+        for part in range(1, tub.pots + 1)
+    )
+
+
+def everyday(allergens: tuple[str, ...]) -> tuple[str, ...]:
+    """Allergen ids as everybody says them."""
+    return tuple(BY_ID[id].everyday for id in allergens)
+
+
+WEIGH_COLUMNS = (
+    "turn",
+    "holds",
+    "ingredient",
+    "for",
+    "place",
+    "grams",
+    "count",
+    "scale step g",
+    "divides as",
+)
+
+
+def weigh_rows(
+    plan: ClassPlan, weighed: WeighOut, columns: tuple[str, ...] = WEIGH_COLUMNS
+) -> list[list[Cell]]:
+    """Every tub as a row, then what is weighed on the day (without a turn), then each ingredient's allowance."""
+    rows: list[list[Cell]] = [list(columns)]
+    groups = [
+        (number, ", ".join(everyday(turn.allergens)), one)
+        for number, turn in enumerate(weighed.turns, 1)
+        for one in turn.ingredients
+    ]
+    groups += [(0, "", one) for one in weighed.on_the_day]
+    for number, holds, one in groups:
+        for tub in one.tubs:
+            rows.append(
+                [
+                    number or None,
+                    holds,
+                    one.ingredient,
+                    tub.kind,
+                    tub.where,
+                    tub.grams,
+                    tub.count,
+                    tub.step_g or None,
+                    _divides(tub),
+                ]
+            )
+        if one.allowance_g:
+            rows.append(
+                [
+                    number or None,
+                    holds,
+                    one.ingredient,
+                    "allowance",
+                    "",
+                    one.allowance_g,
+                    None,
+                    None,
+                    "",
+                ]
+            )
+    return rows
+
+
+def _divides(tub: Tub) -> str:
+    parts = []
+    for share in tub.shares:
+        amount = f"{plain(share.grams)} g" if share.count is None else plain(share.count)
+        parts.append(f"{' '.join(share.seats) or 'all'}: {amount}")
+    return "; ".join(parts)
