@@ -12,7 +12,7 @@ from classpack.model.class_plan import PersonPlan
 from classpack.model.kitchen import Kitchen
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.risk import RiskAnswer
-from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, TurnedOff
+from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, Source, TurnedOff
 from classpack.model.timed_day import DayClocks
 from classpack.planning.briefing import Briefing, Met, briefing, order_of_day
 from classpack.planning.class_cautions import ClassCautions
@@ -28,6 +28,7 @@ from classpack.planning.hygiene import (
 )
 from classpack.planning.risk import RiskRow, Supervision, risk_rows, supervision, unknown_answers
 from classpack.planning.safety_sheet import (
+    WALL_AID,
     SafetySheet,
     TutorSafety,
     accident_form_until,
@@ -46,6 +47,7 @@ class ClassSafety:
     ``met`` is every caution of the class in the order of the day; ``off`` were turned off with a reason; ``moved`` are names
     the tutor moved to the station sheets. ``risk`` has a row for everything that fired, those turned off included.
     ``confirmed`` is the tutor's reason for a group that is larger than the ceiling. ``egg_rule`` is empty where no egg is used.
+    ``sources`` is what all this rests on, ``hot_jobs`` how many ovens' openings, boilings and fryings run at once at most.
     """
 
     met: tuple[Met, ...]
@@ -58,10 +60,12 @@ class ClassSafety:
     risk: tuple[RiskRow, ...]
     supervision: Supervision
     confirmed: str
+    hot_jobs: int
     stations: tuple[StationHygiene, ...]
     cooling: tuple[Cooling, ...]
     always_washed: tuple[str, ...]
     egg_rule: str
+    sources: tuple[Source, ...]
     accident_until: datetime.date
     remarks: tuple[Remark, ...]
 
@@ -112,9 +116,8 @@ def class_safety(
     sheet = safety_sheet(met, kitchen, catalogue)
     every = [one.fired for one in met]
     rows = risk_rows((*every, *(one.fired for one in cautions.off)), catalogue, answers[1])
-    watched = supervision(
-        learners, day.assistants, facts.children, _hot_jobs_at_once(day, clocks, made)
-    )
+    hot_jobs = _hot_jobs_at_once(day, clocks, made)
+    watched = supervision(learners, day.assistants, facts.children, hot_jobs)
     breads = [lesson.variation(name) for name, _ in cautions.placed]
     cooled = tuple(cooling(bread) for bread in breads)
     stations, cold_said = _hygiene(day, cautions, facts, people, made)
@@ -129,10 +132,12 @@ def class_safety(
         risk=rows,
         supervision=watched,
         confirmed=dict(day.confirmed).get(GROUP_SIZE, ""),
+        hot_jobs=hot_jobs,
         stations=stations,
         cooling=cooled,
         always_washed=ALWAYS_WASHED,
         egg_rule=egg_rule(day.region) if any(one.id == "raw-egg" for one in every) else "",
+        sources=_sources(every, catalogue),
         accident_until=accident_form_until(day.date),
         remarks=(
             *sheet.remarks,
@@ -144,6 +149,16 @@ def class_safety(
             *_assumed(breads, cooled),
         ),
     )
+
+
+def _sources(fired: Iterable[FiredCaution], catalogue: Catalogue) -> tuple[Source, ...]:
+    """Every source behind the cautions that fired, their first aid and the settled rules, in the catalogue's order."""
+    every = tuple(fired)
+    aids = {one.caution.first_aid for one in every} | set(WALL_AID)
+    named = {name for one in every for name in one.caution.sources}
+    named |= {name for aid in catalogue.first_aid if aid.id in aids for name in aid.sources}
+    named |= {name for rule in catalogue.settled for name in rule.sources}
+    return tuple(one for one in catalogue.sources if one.id in named)
 
 
 def group_problems(day: ClassDay, learners: int, children: bool) -> tuple[Problem, ...]:

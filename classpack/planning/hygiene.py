@@ -9,7 +9,7 @@ from math import ceil
 
 from classpack.errors import Remark
 from classpack.model.lesson import Variation
-from classpack.model.method import Step
+from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
 
 COLD_C = 5
@@ -66,7 +66,7 @@ def hand_washing_points(
             points.append(WashPoint(number, "before baked bread is touched"))
         if points and points[-1].before == number:
             raw_hands = False
-        egg_before = "raw-egg" in ids
+        egg_before = "raw-egg" in ids and step.stage not in WAIT_STAGES
         raw_hands = raw_hands or bool({"raw-dough", "flour-tip", "flour-dust"} & ids)
     return (*points, *(WashPoint(None, why) for why in ALWAYS_WASHED))
 

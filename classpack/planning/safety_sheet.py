@@ -22,7 +22,9 @@ from classpack.planning.briefing import Met
 from classpack.planning.emergency import EmergencyCall, emergency_call
 
 MOST_HAZARDS = 6
-WALL_AID = ("burn", "anaphylaxis")
+AT_THE_FOOT = "anaphylaxis"
+"""Hazards of this first aid are told by its steps at the foot of the sheet, not among the hazards."""
+WALL_AID = ("burn", AT_THE_FOOT)
 """First aid that always hangs on the wall, in this order."""
 
 
@@ -62,8 +64,9 @@ def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> 
         if one.fired.caution.audience != "tutor"
         and one.fired.severity != "NOTICE"
         and one.fired.caution.place != "home"
+        and one.fired.caution.first_aid != AT_THE_FOOT
     ]
-    top = {one.fired.id for one in sorted(shown, key=_rank)[:MOST_HAZARDS]}
+    top = {one.fired.id for one in _top(shown)}
     call = emergency_call(kitchen)
     return SafetySheet(
         hazards=tuple(one for one in shown if one.fired.id in top),
@@ -125,8 +128,20 @@ def health_words(fired: Iterable[FiredCaution], groups: frozenset[str]) -> tuple
     return tuple(found)
 
 
-def _rank(met: Met) -> tuple[bool, int, int]:
-    return (met.fired.id not in RESERVED, -severity_rank(met.fired.severity), met.minute)
+def _top(shown: Sequence[Met]) -> list[Met]:
+    """The ovens' two and every DANGER, then the most severe of each kind of hazard, then the second of each kind."""
+    ranked = sorted(shown, key=lambda one: (-severity_rank(one.fired.severity), one.minute))
+    of_kind: dict[str, int] = {}
+    keys: list[tuple[bool, bool, int, int, int, Met]] = []
+    for place, one in enumerate(ranked):
+        reserved = one.fired.id in RESERVED
+        kind = one.fired.caution.hazard
+        if not reserved:
+            of_kind[kind] = of_kind.get(kind, 0) + 1
+        severity = severity_rank(one.fired.severity)
+        danger = one.fired.severity == "DANGER"
+        keys.append((not reserved, not danger, of_kind.get(kind, 0), -severity, place, one))
+    return [one for *_, one in sorted(keys, key=lambda key: key[:5])[:MOST_HAZARDS]]
 
 
 def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:
