@@ -14,7 +14,7 @@ from classpack.printing.look import Look
 from classpack.printing.page_text import Sheet
 from classpack.printing.pages import LaidOut, draw_page, lay_out
 from classpack.printing.structure import Branch
-from classpack.printing.tagged_canvas import TaggedCanvas
+from classpack.printing.tagged_canvas import Letters, TaggedCanvas
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +90,19 @@ def draw_pack(
     """
     laid = lay_out_all([sheet for part in parts for sheet in part.sheets], look)
     pack, pages = _document(laid, look, title, language, author, True, None)
+    letters = pack.letters()
+    joined = pack.finish()
+    del pack  # its structure tree is large
     singles: list[bytes] = []
     counts: list[int] = []
     start = 0
     for part in parts:
         some = laid[start : start + len(part.sheets)]
         start += len(part.sheets)
-        canvas, count = _document(some, look, part.title, language, author, False, pack)
+        canvas, count = _document(some, look, part.title, language, author, False, letters)
         singles.append(canvas.finish())
         counts.append(count)
-    return Printed(pack.finish(), tuple(singles), pages, tuple(counts))
+    return Printed(joined, tuple(singles), pages, tuple(counts))
 
 
 def _document(
@@ -109,13 +112,13 @@ def _document(
     language: str,
     author: str,
     joined: bool,
-    like: TaggedCanvas | None,
+    letters: Letters | None,
 ) -> tuple[TaggedCanvas, int]:
     """A canvas with all pages drawn, and their number."""
     paper = laid[0].paper if laid else look.papers["A4"]
     canvas = TaggedCanvas(paper, title, language, look.fonts.face().name, author)
-    if like is not None:
-        canvas.share_letters(like)
+    if letters is not None:
+        canvas.take_letters(letters)
     pages = 0
     number = 0
     while number < len(laid):

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from html import escape
 from typing import Any
 
@@ -58,6 +59,14 @@ _Canvas: Any = Canvas
 _State: Any = ttfonts.TTFont.State
 
 _HEADINGS = ("H1", "H2", "H3", "H4", "H5", "H6")
+
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """The letters of a canvas's font subsets, and how each word is written in them."""
+
+    states: tuple[tuple[Any, Any], ...]
+    words: dict[tuple[str, str], tuple[tuple[str, str], ...]]
 
 
 class TaggedCanvas(_Canvas):  # type: ignore[misc]
@@ -157,21 +166,23 @@ class TaggedCanvas(_Canvas):  # type: ignore[misc]
         self._code.append("EMC")
 
     # -- drawing
-    def share_letters(self, other: TaggedCanvas) -> None:
-        """Takes over the letters of another canvas's font subsets, so that both need the same subsets.
+    def letters(self) -> Letters:
+        """The letters of the font subsets so far, to be given to other canvases; asked for before ``finish``."""
+        fonts = tuple(self._doc.delayedFonts)
+        states = tuple(font.state[self._doc] for font in fonts)
+        return Letters(tuple(zip(fonts, states, strict=True)), self._words)
 
-        Everything drawn here must have been drawn there, and the other canvas must not be finished yet.
+    def take_letters(self, letters: Letters) -> None:
+        """Takes over another canvas's letters, so that both need the same subsets, which are made once.
+
+        Everything drawn here must have been drawn there.
         """
-        for font in other._doc.delayedFonts:
-            theirs = font.state[other._doc]
+        for font, theirs in letters.states:
             state = font.state[self._doc] = _State(font._asciiReadable, font)
-            state.assignments, state.subsets, state.nextCode = (
-                theirs.assignments,
-                theirs.subsets,
-                theirs.nextCode,
-            )
+            state.assignments, state.subsets = theirs.assignments, theirs.subsets
+            state.nextCode = theirs.nextCode
             font.getSubsetInternalName(0, self._doc)
-        self._words = other._words
+        self._words = letters.words
 
     def words(self, face: Face, text: str, size: float) -> str:
         """The page code that shows ``text`` in ``face``; font and size must be set already (see ``font_code``)."""
@@ -293,7 +304,7 @@ class TaggedCanvas(_Canvas):  # type: ignore[misc]
         self._shift = (0.0, 0.0)
 
     def finish(self) -> bytes:
-        """The whole document."""
+        """The whole document. The canvas is of no use afterwards."""
         document = self._doc
         pages = len(self._parents)
         for number, (annotation, _) in enumerate(self._links):
@@ -327,4 +338,7 @@ class TaggedCanvas(_Canvas):  # type: ignore[misc]
             '<?xpacket end="w"?>\n'
         ).encode()
         document.Catalog.Metadata = pdfdoc.XMP(creator=lambda _: packet)
-        return bytes(self.getpdfdata())
+        data = bytes(self.getpdfdata())
+        document.__dict__.clear()  # document and canvas refer to each other; this frees them now
+        self.__dict__.clear()
+        return data
