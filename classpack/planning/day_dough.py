@@ -66,7 +66,7 @@ def place_doughs(
         _put_begun(tables, doughs)
         for e in sorted(placed, key=lambda e: (_event_low(tables, e, steps, wanted.get(e, 0)), e)):
             _put_event(tables, doughs, e, _event_low(tables, e, steps, wanted.get(e, 0)))
-        pool_spans: list[list[tuple[int, int]]] = [[] for _ in tables.pool_count]
+        pool_spans = _begun_kit(tables)
         for s in sorted(range(len(steps)), key=lambda s: (holds[s], s)):
             doughs.steps[s] = _chain(tables, doughs, s, holds[s], pool_spans)
         if doughs.steps == steps:
@@ -77,7 +77,7 @@ def place_doughs(
 
 
 def _put_begun(tables: Tables, doughs: Doughs) -> None:
-    """Everything begun before now, except dough steps, which their station's chain takes up."""
+    """Everything begun before now, so that nothing is planned into it."""
     problem, begun = tables.problem, tables.begun
     for e, start in enumerate(begun.events):
         if start is not None:
@@ -90,19 +90,40 @@ def _put_begun(tables: Tables, doughs: Doughs) -> None:
         ]:
             if start + minutes > tables.now:
                 _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
-    for n, start in enumerate(tables.shaped):
-        if start is not None and start + tables.shape[n] > tables.now:
-            _put_overlapping(
-                doughs.starts[tables.station[n]],
-                doughs.ends[tables.station[n]],
-                start,
-                tables.shape[n],
-            )
+    hands = [(tables.station[n], start, tables.shape[n]) for n, start in enumerate(tables.shaped)]
+    hands += [(s, start, tables.cleanup[s]) for s, start in enumerate(begun.cleanups)]
+    hands += [
+        (s, start, minutes)
+        for s, steps in enumerate(tables.steps)
+        for (minutes, _, _, _), start in zip(steps, begun.steps[s], strict=True)
+    ]
+    for s, start, minutes in hands:
+        if start is not None and start + minutes > tables.now:
+            _put_hands(tables, doughs, s, start, minutes)
+
+
+def _begun_kit(tables: Tables) -> list[list[tuple[int, int]]]:
+    """Per pool, when one of it is in use for a step that has begun."""
+    spans: list[list[tuple[int, int]]] = [[] for _ in tables.pool_count]
+    for steps, starts in zip(tables.steps, tables.begun.steps, strict=True):
+        for (minutes, _, _, pool), start in zip(steps, starts, strict=True):
+            if pool >= 0 and start is not None:
+                spans[pool].append((start, start + minutes))
+    return spans
+
+
+def _put_hands(tables: Tables, doughs: Doughs, s: int, start: int, minutes: int) -> None:
+    """Hands of station ``s`` are busy, and the loader too where these are the tutor's."""
+    _put_overlapping(doughs.starts[s], doughs.ends[s], start, minutes)
+    if tables.tutors[s] and not tables.problem.assistants:
+        _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
 
 
 def _put_overlapping(starts: list[int], ends: list[int], start: int, minutes: int) -> None:
     """Put a span that may overlap others (what has happened need not keep the rules): overlapping ones become one."""
     end = start + minutes
+    if end == start:
+        return
     keep = [(a, b) for a, b in zip(starts, ends, strict=True) if b < start or a > end]
     for a, b in zip(starts, ends, strict=True):
         if not (b < start or a > end):
@@ -182,8 +203,8 @@ def _chain(
             starts.pop()
             continue
         starts.append(start)
-    for (minutes, _, _, pool), start in zip(steps, starts, strict=True):
-        if pool >= 0:
+    for (minutes, _, _, pool), start, begun_start in zip(steps, starts, begun, strict=True):
+        if pool >= 0 and begun_start is None:
             pool_spans[pool].append((start, start + minutes))
     return starts
 
@@ -203,10 +224,8 @@ def _finish(tables: Tables, doughs: Doughs, placed: list[int]) -> None:
     for s, starts in enumerate(doughs.steps):
         steps, begun = tables.steps[s], tables.begun.steps[s]
         for j, ((minutes, _, most, pool), start) in enumerate(zip(steps, starts, strict=True)):
-            if start + minutes > tables.now:
-                _put_overlapping(doughs.starts[s], doughs.ends[s], start, minutes)
-                if tables.tutors[s] and not tables.problem.assistants:
-                    _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
+            if begun[j] is None:
+                _put_hands(tables, doughs, s, start, minutes)
             if pool >= 0:
                 doughs.uses[pool].append((start + minutes, 1))
             if begun[j] is None:

@@ -64,9 +64,10 @@ def build(decoder: Decoder, most: int) -> list[Found]:
 def _build_one(decoder: Decoder, lots: list[int], filling: bool) -> Found | None:
     """Lots one by one into the load that gives the best partial plan; ``filling``: into a begun load wherever one takes it."""
     T = decoder.tables
-    best: Found | None = Found(plain_choice(decoder, ()), Day())
+    best = _better(decoder, None, ())
     for n in lots:
-        assert best is not None
+        if best is None:
+            return None
         order = best.choice.order
         best = None
         for place, (oven, members) in enumerate(order):
@@ -77,8 +78,6 @@ def _build_one(decoder: Decoder, lots: list[int], filling: bool) -> Found | None
             for oven in T.ovens:
                 if T.range_c(oven, (n,)) is not None:
                     best = _better(decoder, best, (*order, (oven, (n,))))
-        if best is None:
-            return None
     return best
 
 

@@ -75,9 +75,11 @@ def plan_day(
 
 
 def tries_for(problem: DayProblem, effort: int) -> int:
-    """So many tries that a large class takes not much longer than ``effort`` of them take for a dozen lots."""
+    """As much of ``effort`` as the class is worth: a small one needs fewer tries, and a large one takes longer for each."""
     lots = sum(len(station.lots) for station in problem.stations)
-    return min(effort, max(effort // 8, effort * 14 // max(1, lots + len(problem.stations) // 2)))
+    enough = 800 + 450 * lots
+    affordable = effort * 14 // max(1, lots + len(problem.stations) // 2)
+    return min(effort, enough, max(effort // 8, affordable))
 
 
 def with_calm_proofs(problem: DayProblem, quarters: int) -> DayProblem:

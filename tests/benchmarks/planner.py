@@ -1,0 +1,86 @@
+"""How good and how quick the day planner is. Run from the project: ``python tests/benchmarks/planner.py [--referee]``.
+
+The eight classes with a proven best, then random classes of 4, 12, 24 and 40 people: seconds for the plan, for verdict with
+remedies (late classes only), and for planning again on the day. With ``--referee`` the small ones are also solved by CP-SAT of
+OR-tools, twenty seconds each at most, and the differences are counted.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+from typing import Any
+
+TESTS = Path(__file__).parent.parent
+sys.path[:0] = [str(TESTS.parent), str(TESTS), str(TESTS / "planning")]
+
+from day_classes import random_class
+from run_instances import main as run_instances
+
+from classpack.planning.day_faults import day_faults
+from classpack.planning.day_remedies import remedies
+from classpack.planning.day_replan import DayChanges, replan
+from classpack.planning.day_verdict import explain
+from classpack.planning.timetable import plan_day
+
+
+def timed(work: Callable[[], Any]) -> tuple[float, Any]:
+    began = time.perf_counter()
+    value = work()
+    return time.perf_counter() - began, value
+
+
+def random_classes(people: int, count: int, referee: Any) -> None:
+    fits, late, advice, again, differences = [], [], [], [], []
+    for seed in range(count):
+        problem = random_class(seed, people)
+        if day_faults(problem):
+            continue
+        seconds, plan = timed(lambda p=problem: plan_day(p))
+        (fits if plan.fits else late).append(seconds)
+        if not plan.fits:
+            advice.append(timed(lambda p=problem, q=plan: (explain(p, q), remedies(p, q)))[0])
+        again.append(timed(lambda p=problem, q=plan: replan(p, q, 120, DayChanges(late_min=10)))[0])
+        if referee is not None and people <= 12:
+            from day_referee import best_of
+
+            best = best_of(problem, referee, seconds=20)
+            if best is not None:
+                short = plan_day(problem, unhurried=False)
+                differences.append((short.over_proof_min - best[0], short.finish_min - best[1]))
+    for name, seconds_of in (
+        ("fits", fits),
+        ("does not fit", late),
+        ("why and what helps", advice),
+        ("again on the day", again),
+    ):
+        if seconds_of:
+            print(
+                f"{people:>3} people, {name:<19} {len(seconds_of):>3} classes: "
+                f"median {median(seconds_of):5.2f} s, longest {max(seconds_of):5.2f} s"
+            )
+    if differences:
+        best_found = sum(difference == (0, 0) for difference in differences)
+        worst = max(differences)
+        print(
+            f"{people:>3} people, against the referee: {best_found} of {len(differences)} the proven best, worst {worst}"
+        )
+
+
+def main() -> None:
+    referee = None
+    if "--referee" in sys.argv:
+        from ortools.sat.python import cp_model
+
+        referee = cp_model
+    run_instances(str(TESTS / "data" / "schedule-instances.json"))
+    for people, count in ((4, 20), (12, 16), (24, 8), (40, 8)):
+        random_classes(people, count, referee)
+
+
+if __name__ == "__main__":
+    main()
