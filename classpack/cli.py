@@ -108,7 +108,11 @@ def _parser() -> argparse.ArgumentParser:
 
     show = _command(commands, "show", _show, "show amounts, shopping or the day in the terminal")
     _class_file(show)
-    show.add_argument("--what", choices=("amounts", "shopping", "day"), help="only this part")
+    show.add_argument(
+        "--what",
+        choices=("amounts", "shopping", "day", "sums"),
+        help="only this part; sums: how one dough comes about, line by line",
+    )
 
     start = _command(
         commands,

@@ -8,16 +8,19 @@ from fractions import Fraction
 from classpack.model.class_plan import MixUnit
 from classpack.planning.class_plan import ClassPlan
 from classpack.quantities import plain, show_amount, show_clock
+from classpack.sheets.dough_sums_sheet import DoughSumsSheet, dough_sums_sheet
 
 
 def show_lines(plan: ClassPlan, what: str = "") -> Iterator[str]:
-    """Lines about ``amounts``, ``shopping`` or the ``day``; about all three when ``what`` is empty."""
+    """Lines about ``amounts``, ``shopping`` or the ``day``, all three when ``what`` is empty; or the dough's ``sums``."""
     if what in ("", "amounts"):
         yield from _amounts(plan)
     if what in ("", "shopping"):
         yield from _shopping(plan)
     if what in ("", "day"):
         yield from _day(plan)
+    if what == "sums":
+        yield from _sums(dough_sums_sheet(plan))
 
 
 def _amounts(plan: ClassPlan) -> Iterator[str]:
@@ -76,3 +79,28 @@ def _day(plan: ClassPlan) -> Iterator[str]:
             oven = f" in {entry.oven}, dial {entry.dial_c} °C" if entry.kind == "load" else ""
             yield f"  {show_clock(Fraction(start + entry.start_min))}-{show_clock(Fraction(start + entry.end_min))}  {what}{pieces}{oven}"
     yield plan.verdict.text
+
+
+def _sums(sheet: DoughSumsSheet) -> Iterator[str]:
+    pieces = ", ".join(f"{count} {name}" for count, name in sheet.pieces)
+    yield f"the dough of {sheet.who}: {pieces}"
+    heads = ("baker's %", "true %", "total g", *(f"{name} g" for name in sheet.columns))
+    if sheet.columns:
+        heads += ("final dough g",)
+    wide = max(len(row.ingredient) for row in sheet.rows)
+    yield "  ".join((" " * wide, *heads))
+    for row in (*sheet.rows, sheet.sums):
+        values = (row.percent, row.true_percent, row.total_g, *row.parts_g)
+        if sheet.columns:
+            values += (row.final_g,)
+        cells = (
+            ("" if value is None else plain(value, 2)).rjust(len(head))
+            for value, head in zip(values, heads, strict=True)
+        )
+        yield "  ".join((row.ingredient.ljust(wide), *cells)).rstrip()
+    for group in sheet.groups:
+        yield ""
+        for line in group.lines:
+            yield line.says
+    yield ""
+    yield f"yeast factors: {sheet.yeast_source}"
