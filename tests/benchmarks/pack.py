@@ -1,0 +1,98 @@
+"""How long a cold process takes for the twelve-person pack, split by what it does; and how it grows with the class.
+
+Run: python tests/benchmarks/pack.py [people ...]      (not a test: nothing is asserted)
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+SPLIT = """
+import sys, time
+began = time.perf_counter()
+from pathlib import Path
+from classpack.places import own_folder
+from classpack import workshop
+marks = [("import", time.perf_counter())]
+templates = own_folder("templates")
+sources = workshop.read_sources(Path(sys.argv[1]), templates)
+marks.append(("reading", time.perf_counter()))
+planned = workshop.plan_class(sources)
+marks.append(("planning", time.perf_counter()))
+jobs = workshop.pack_jobs(planned.plan)
+marks.append(("sheets", time.perf_counter()))
+pack = workshop.print_pack(planned, "A4", templates)
+marks.append(("templates and printing", time.perf_counter()))
+for name, at in marks:
+    print(f"  {name:24} {1000 * (at - began):7.0f} ms")
+    began = at
+print(f"  {pack.pages} pages, {sum(map(len, pack.files.values())) / 1e6:.1f} MB in {len(pack.files)} files")
+"""
+
+
+def cold(*args: str) -> float:
+    """Seconds of one process."""
+    began = time.perf_counter()
+    subprocess.run([sys.executable, *args], cwd=ROOT, check=True, capture_output=True)
+    return time.perf_counter() - began
+
+
+def class_of(people: int, folder: Path) -> Path:
+    """The demo class with so many people, four to a station."""
+    source = (ROOT / "lessons" / "saturday-twelve.yaml").read_text("utf-8")
+    breads = ("tin loaf", "tray bread", "soft rolls", "pizza")
+    head, rest = source.split("stations:")[0], source.split("demonstration:")[1]
+    stations = -(-people // 4)
+    lines = [f"  S{n}: bench {n}" for n in range(stations)]
+    lines.append("people:")
+    lines += [
+        f"  - {{name: Student {n}, station: S{n // 4}, makes: {breads[n // 4 % 4]}, needs: none}}"
+        for n in range(people)
+    ]
+    text = (
+        f"{head}confirmed: {{group size: only measured}}\nstations:\n"
+        + "\n".join(lines)
+        + f"\n\ndemonstration:{rest}"
+    )
+    path = folder / f"class-{people}.yaml"
+    path.write_text(text, "utf-8")
+    return path
+
+
+def main() -> None:
+    """Print the table."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for path in (ROOT / "lessons").glob("*.yaml"):
+            (folder / path.name).write_bytes(path.read_bytes())
+        out = str(folder / "out")
+        help_s = [cold("-m", "classpack", "--help") for _ in range(7)]
+        print(f"--help: {1000 * statistics.median(help_s):.0f} ms")
+        pack_s = [
+            cold("-m", "classpack", "make", str(folder / "saturday-twelve.yaml"), "--out", out)
+            for _ in range(5)
+        ]
+        print(
+            f"make, twelve people: {statistics.median(pack_s):.2f} s (median of 5 cold processes)"
+        )
+        for people in map(int, sys.argv[1:]):
+            print(f"{people} people:")
+            path = class_of(people, folder)
+            split = subprocess.run(
+                [sys.executable, "-c", SPLIT, str(path)],
+                cwd=ROOT,
+                capture_output=True,
+                text=True,
+                check=False,
+            )
+            print(split.stdout or split.stderr)
+
+
+if __name__ == "__main__":
+    main()
