@@ -7,7 +7,6 @@ OR-tools, twenty seconds each at most, and the differences are counted.
 
 from __future__ import annotations
 
-import json
 import sys
 import time
 from collections.abc import Callable
@@ -15,8 +14,9 @@ from pathlib import Path
 from statistics import median
 from typing import Any
 
-TESTS = Path(__file__).parent.parent
-sys.path[:0] = [str(TESTS.parent), str(TESTS), str(TESTS / "planning")]
+sys.path.insert(0, str(Path(__file__).parent.parent.parent))
+sys.path.insert(0, str(Path(__file__).parent.parent))
+sys.path.insert(0, str(Path(__file__).parent.parent / "planning"))
 
 from day_classes import random_class
 from run_instances import main as run_instances
@@ -77,7 +77,7 @@ def main() -> None:
         from ortools.sat.python import cp_model
 
         referee = cp_model
-    run_instances(str(TESTS / "data" / "schedule-instances.json"))
+    run_instances(str(Path(__file__).parent.parent / "data" / "schedule-instances.json"))
     for people, count in ((4, 20), (12, 16), (24, 8), (40, 8)):
         random_classes(people, count, referee)
 

@@ -26,7 +26,7 @@ def starts_before(plan, minute):
     return sorted(start for start in found if start < minute)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(
     seed=st.integers(0, 9),
     now=st.integers(0, 260),
