@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from classpack.printing.blocks import Block, Stack, refuse
+from classpack.printing.blocks import Block, Prose, Stack, refuse
 from classpack.printing.elements import blocks_of
 from classpack.printing.look import Step, Type
 from classpack.printing.page_text import Element
@@ -141,11 +141,4 @@ def _fitted(s: Setting, label: Element, grid: _Grid, number: int) -> Stack:
 
 def _parted(body: Stack) -> bool:
     """Whether a word had to be cut in two: then a smaller size is tried first."""
-    for block in body.blocks:
-        paragraph = getattr(block, "paragraph", None)
-        if paragraph is not None and any(
-            w.space == 0 and n and not paragraph.words[n - 1].ends_line
-            for n, w in enumerate(paragraph.words)
-        ):
-            return True
-    return False
+    return any(isinstance(block, Prose) and block.paragraph.parted for block in body.blocks)

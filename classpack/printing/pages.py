@@ -238,8 +238,7 @@ def _put(filler: _Filler, group: list[Block], spot: Spot) -> None:
 def _shown(block: Block) -> str:
     """The first words of a block, to find it by."""
     if isinstance(block, Prose):
-        words = " ".join("".join(p.text for p in w.parts) for w in block.paragraph.words[:8])
-        return f"'{words}'"
+        return f"'{' '.join(block.paragraph.text.split()[:8])}'"
     if isinstance(block, Stack) and block.blocks:
         return _shown(block.blocks[0])
     if isinstance(block, Entry):

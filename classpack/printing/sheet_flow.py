@@ -63,8 +63,8 @@ def flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
                 yield RULES["rule"](s, e, s.width, s.width, "body")
             case "cut-line" | "day-chart":
                 yield RULES[e.tag](s, e, s.width, s.width, "body")
-            case "table" if e.text("place") == "full":
-                yield RULES["table"](s, e, s.width, s.width, "body")
+            case "table" | "columns" if e.text("place") == "full":
+                yield RULES[e.tag](s, e, s.width, s.width, "body")
             case "table" if e.text("spine") != "none" and grid.clock:
                 table = RULES["table"](s, e, s.edge, s.edge, "body")
                 yield Entry(

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from classpack.printing.fonts import ASCENT, Face, Fonts
+from classpack.printing.fonts import ASCENT, Face
 from classpack.printing.tagged_canvas import TaggedCanvas
 
 LONELY = 0.30
@@ -115,6 +115,49 @@ def _parted(word: _Word, measure: float) -> list[_Word]:
 Line = tuple[int, int, float]  # first word, word after the last, width
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Words of one look in a line, ``x`` points from its beginning; ``blank`` is a line to write on instead."""
+
+    x: float
+    text: str
+    ink: Ink
+    link: str
+    blank: float
+
+
+SetLine = tuple[float, tuple[Run, ...]]  # width, what stands in it
+
+
+def _set_line(words: Sequence[_Word], line: Line) -> SetLine:
+    """A line with neighbouring words of one look joined. All lines but the last end in a space, for readers of the file."""
+    first, last, width = line
+    runs: list[Run] = []
+    ink: Ink | None = None
+    text = link = ""
+    x = start = 0.0
+    for number in range(first, last):
+        word = words[number]
+        if number > first and word.space:
+            x += word.space
+            text += " "
+        for part in word.parts:
+            if part.blank or part.ink is not ink or part.link != link:
+                if text and ink:
+                    runs.append(Run(start, text, ink, link, 0))
+                text, ink, link, start = "", part.ink, part.link, x
+            if part.blank:
+                runs.append(Run(x, "", part.ink, "", part.blank))
+                x += part.blank
+                ink = None
+                continue
+            text += part.text
+            x += part.ink.face.width(part.text) * part.ink.size
+    if text and ink:
+        runs.append(Run(start, text + ("" if last == len(words) else " "), ink, link, 0))
+    return width, tuple(runs)
+
+
 def _lines(words: Sequence[_Word], measure: float) -> list[Line]:
     lines: list[Line] = []
     first, width = 0, 0.0
@@ -148,7 +191,7 @@ class Paragraph:
         key: paragraphs with the same key are one element, parted by a page end.
     """
 
-    __slots__ = ("align", "height", "key", "leading", "lines", "measure", "size", "tag", "words")
+    __slots__ = ("align", "height", "key", "leading", "lines", "measure", "parted", "size", "tag")
 
     def __init__(
         self,
@@ -164,45 +207,29 @@ class Paragraph:
         self.size = size or (spans[0].ink.size if spans else 0)
         self.key: object = None
         words = _words(spans)
-        if any(word.width > measure for word in words):
+        self.parted = any(word.width > measure for word in words)
+        """Whether a word was too wide and is cut in two."""
+        if self.parted:
             words = [
                 p
                 for word in words
                 for p in (_parted(word, measure) if word.width > measure else [word])
             ]
-        self.words = words
-        self.lines = _lines(words, measure)
-        if not lonely and len(self.lines) > 1 and self.lines[-1][2] < measure * LONELY:
-            self._narrow()
+        lines = _lines(words, measure)
+        if not lonely and len(lines) > 1 and lines[-1][2] < measure * LONELY:
+            lines = _narrowed(words, lines, measure)
+        self.lines: tuple[SetLine, ...] = tuple(_set_line(words, line) for line in lines)
         self.height = len(self.lines) * leading
-
-    def _narrow(self) -> None:
-        """Sets the lines shorter until the last is a third full, if their number allows."""
-        start = next(
-            (n + 1 for n in range(len(self.lines) - 2, -1, -1) if self._breaks_after(n)), 0
-        )
-        if len(self.lines) - start < 2:
-            return
-        words = self.words[self.lines[start][0] :]
-        best, count = self.lines[start:], len(self.lines) - start
-        measure = self.measure
-        while measure > self.measure * NARROWEST:
-            measure -= self.measure * 0.02
-            lines = _lines(words, measure)
-            if len(lines) > count or any(line[2] > measure + 0.01 for line in lines):
-                break
-            best = [(a + self.lines[start][0], b + self.lines[start][0], w) for a, b, w in lines]
-            if best[-1][2] >= self.measure * LONELY:
-                break
-        self.lines = self.lines[:start] + best
-
-    def _breaks_after(self, line: int) -> bool:
-        return self.words[self.lines[line][1] - 1].ends_line
 
     @property
     def width(self) -> float:
         """Width of the longest line."""
-        return max((line[2] for line in self.lines), default=0)
+        return max((width for width, _ in self.lines), default=0)
+
+    @property
+    def text(self) -> str:
+        """Its words, for messages."""
+        return "".join(run.text for _, runs in self.lines for run in runs)
 
     def split(self, room: float) -> tuple[Paragraph, Paragraph] | None:
         """Two paragraphs, the first at most ``room`` high, each of two lines or more; None if that cannot be."""
@@ -212,14 +239,9 @@ class Paragraph:
         self.key = self.key or object()
         return self._part(self.lines[:fits]), self._part(self.lines[fits:])
 
-    def _part(self, lines: list[Line]) -> Paragraph:
+    def _part(self, lines: tuple[SetLine, ...]) -> Paragraph:
         part = Paragraph((), self.measure, self.leading, self.size, self.align, self.tag)
-        part.words, part.lines, part.key, part.height = (
-            self.words,
-            lines,
-            self.key,
-            len(lines) * self.leading,
-        )
+        part.lines, part.key, part.height = lines, self.key, len(lines) * self.leading
         return part
 
     def draw(self, c: TaggedCanvas, x: float, top: float, tagged: bool = True) -> None:
@@ -231,60 +253,53 @@ class Paragraph:
                 c.resume(self.key, self.tag)
             c.begin()
         baseline = top - ASCENT * self.size
-        for first, last, width in self.lines:
-            self._draw_line(c, x + (self.measure - width) * self.align, baseline, first, last)
+        for width, runs in self.lines:
+            left = x + (self.measure - width) * self.align
+            for run in runs:
+                _show(c, left + run.x, baseline, run)
             baseline -= self.leading
         if tagged:
             c.end()
             c.close()
 
-    def _draw_line(self, c: TaggedCanvas, x: float, y: float, first: int, last: int) -> None:
-        ink: Ink | None = None
-        text = link = ""
-        start = x
-        for number in range(first, last):
-            word = self.words[number]
-            if number > first and word.space:
-                x += word.space
-                text += " "
-            for part in word.parts:
-                if part.blank:
-                    if text and ink:
-                        _show(c, start, y, ink, text, link)
-                    text, ink = "", None
-                    c.code(
-                        f"{part.ink.colour} RG 0.5 w [] 0 d {x:.2f} {y - 2:.2f} m {x + part.blank:.2f} {y - 2:.2f} l S"
-                    )
-                    x += part.blank
-                    continue
-                if part.ink is not ink or part.link != link:
-                    if text and ink:
-                        _show(c, start, y, ink, text, link)
-                    text, ink, link, start = "", part.ink, part.link, x
-                text += part.text
-                x += part.ink.face.width(part.text) * part.ink.size
-        if text and ink:
-            _show(c, start, y, ink, text + ("" if last == len(self.words) else " "), link)
 
-
-def _show(c: TaggedCanvas, x: float, y: float, ink: Ink, text: str, link: str) -> None:
-    if not link:
-        c.text(x, y, ink.face, ink.size, ink.colour, text)
+def _show(c: TaggedCanvas, x: float, y: float, run: Run) -> None:
+    ink = run.ink
+    if run.blank:
+        c.rule(x, y - 2, x + run.blank, y - 2, 0.5, ink.colour)
+        return
+    if not run.link:
+        c.text(x, y, ink.face, ink.size, ink.colour, run.text)
         return
     c.end()
-    text = text.rstrip(" ")
+    text = run.text.rstrip(" ")
     with c.marked("Link", alt=text):
         c.text(x, y, ink.face, ink.size, ink.colour, text)
         width = ink.face.width(text) * ink.size
-        c.link(link, (x, y - ink.size * 0.3, x + width, y + ink.size * 0.9))
+        c.link(run.link, (x, y - ink.size * 0.3, x + width, y + ink.size * 0.9))
     c.begin()
 
 
-def spans_of(
-    fonts: Fonts, text: str, size: float, colour: str, bold: bool = False, italic: bool = False
-) -> list[Span]:
-    """Plain words as spans, each stretch in the first face that has its letters."""
-    return [Span(part, Ink(face, size, colour)) for face, part in fonts.split(text, bold, italic)]
+def _narrowed(words: Sequence[_Word], lines: list[Line], measure: float) -> list[Line]:
+    """Shorter lines until the last is a third full, if their number allows; what stands before a line break stays."""
+    start = next(
+        (n + 1 for n in range(len(lines) - 2, -1, -1) if words[lines[n][1] - 1].ends_line), 0
+    )
+    if len(lines) - start < 2:
+        return lines
+    first = lines[start][0]
+    rest = words[first:]
+    best, count = lines[start:], len(lines) - start
+    narrow = measure
+    while narrow > measure * NARROWEST:
+        narrow -= measure * 0.02
+        tried = _lines(rest, narrow)
+        if len(tried) > count or any(line[2] > narrow + 0.01 for line in tried):
+            break
+        best = [(a + first, b + first, w) for a, b, w in tried]
+        if best[-1][2] >= measure * LONELY:
+            break
+    return lines[:start] + best
 
 
 def fitting_size(face: Face, text: str, size: float, smallest: float, width: float) -> float:

@@ -155,7 +155,12 @@ ELEMENTS: dict[str, Rule] = {
     ),
     "item": Rule({"mark": TEXT}, INLINE, words=True),
     "columns": Rule(
-        {"widths": Attribute("widths", ""), "gap": Attribute("mm", "6")}, frozenset({"column"})
+        {
+            "widths": Attribute("widths", ""),
+            "gap": Attribute("mm", "6"),
+            "place": _choice("text", "full"),
+        },
+        frozenset({"column"}),
     ),
     "column": Rule({}, _mixed, words=True),
     "keep": Rule({}, BLOCKS | INLINE, words=True),
