@@ -15,7 +15,7 @@ from classpack.model.lesson import Talk, Variation
 from classpack.model.method import Demonstration, Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
-from classpack.sheets.day_lots import LotLine, lot_line, ready
+from classpack.sheets.day_lots import LotLine, by_bread, lot_line, ready
 from classpack.sheets.station_sheet import shown
 
 ROW_KINDS = (
@@ -81,6 +81,13 @@ class RunRow:
         """The latest minute everything of a load may go in: that of its first lot to be ready."""
         return min(
             (lot.latest_min for lot in self.lots if lot.latest_min is not None), default=None
+        )
+
+    @property
+    def by_bread(self) -> tuple[tuple[Variation, int], ...]:
+        """All pieces of each bread together."""
+        return tuple(
+            (bread, sum(lot.pieces for lot in lots)) for bread, lots in by_bread(self.lots)
         )
 
     @property

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 
 from classpack.model.needs import NeedsPlan
 from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.dough_sums_sheet import dough_sums_sheet
+from classpack.sheets.day_jobs import day_jobs
 from classpack.sheets.home_panel import home_panel
 from classpack.sheets.recipe_card import cards
 from classpack.sheets.setting_up import setting_up_jobs
@@ -53,7 +55,10 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
         for one in plan.stations
         if one.people
     ]
+    jobs += [SheetJob(*job) for job in day_jobs(plan)]
     jobs += [SheetJob(*job) for job in setting_up_jobs(plan)]
+    if plan.day.dough.sums:
+        jobs.append(SheetJob("dough-sums", "dough_sums", {"sheet": dough_sums_sheet(plan)}))
     jobs += [
         SheetJob("safety-sheet", "safety_sheet", {"sheet": wall_sheet(plan)}),
         SheetJob("tutor-safety", "tutor_safety", {"sheet": tutor_sheet(plan)}),
