@@ -1,8 +1,8 @@
 """Health and belief stand in ``confidential/`` and nowhere else: what to look for, and a look for it.
 
 ``needs_words`` turns a resolved class into what must not be found; ``assert_nowhere`` searches texts for it. The names of
-allergens themselves stand on labels and cards, so they are looked for only beside a person; what a person said, a
-severity, a reason of the tutor's and words for a state or an illness are looked for alone.
+allergens themselves stand on labels and cards and illnesses in safety sheets, so they are looked for only beside a person;
+what a person said, a reason of the tutor's and the questions to them are looked for alone.
 """
 
 from __future__ import annotations
@@ -47,14 +47,13 @@ def needs_words(plan: NeedsPlan, also_safe: Iterable[str] = ()) -> NeedsWords:
     beside: dict[tuple[str, str], None] = {}
     for one in plan.sheet.people:
         spoken = [need.note for need in one.needs]
-        spoken += [need.severity for need in one.needs if len(need.severity) > 8]
         spoken += [one.decision.reason] if one.decision else []
         spoken += [need.typed for need in one.needs if " " in need.typed and need.kind == "state"]
         spoken += [*one.questions[:1]] if one.needs and one.index >= 0 else []
         alone.update((text, None) for text in spoken if text and _flat(text) not in safe)
         if not one.needs:
             continue
-        words = [word for need in one.needs for word in (need.typed, need.label)]
+        words = [word for need in one.needs for word in (need.typed, need.label, need.severity)]
         for who in (one.name, one.seat):
             beside.update(((who, word), None) for word in (*words, *_ILLNESS) if who and word)
     return NeedsWords(tuple(alone), tuple(beside))
