@@ -9,6 +9,7 @@ from __future__ import annotations
 from classpack.planning.day_dough import Doughs, common_gap, first_gap, place_doughs, put
 from classpack.planning.day_tables import NEVER, Tables
 
+Spans = tuple[list[int], list[int]]  # starts and ends, in order, not overlapping
 Order = tuple[tuple[int, tuple[int, ...]], ...]
 
 
@@ -32,16 +33,15 @@ class Day:
     over-proof for finish (three for two), so that a search does not stay where nothing may wait a minute longer."""
 
     __slots__ = (
-        "bulk_over",
         "cleanup",
         "cold",
         "doughs",
         "events",
         "finish",
+        "late_bulks",
         "loads",
         "over_proof",
         "over_wait",
-        "proof_over",
         "rank",
         "score",
         "shapes",
@@ -49,9 +49,7 @@ class Day:
 
     def __init__(self) -> None:
         self.rank = self.score = 0
-        self.over_wait = 0
-        self.over_proof = 0
-        self.finish = 0
+        self.over_wait = self.over_proof = self.finish = 0
         self.shapes: list[int] = []
         self.loads: list[
             tuple[int, int, int]
@@ -59,8 +57,7 @@ class Day:
         self.cold: list[int] = []
         self.cleanup: list[int] = []
         self.events: list[int] = []
-        self.bulk_over: list[int] = []
-        self.proof_over: list[int] = []
+        self.late_bulks: list[tuple[int, int]] = []  # lot, minutes too long in the bowl
         self.doughs: Doughs
 
 
@@ -93,80 +90,59 @@ class Decoder:
         """The day that follows from ``choice``; ``None`` when a load cannot be placed (an oven closes, tins never come free)."""
         self.tried += 1
         T = self.tables
-        doughs = self.doughs(choice)
         problem = T.problem
-        starts = [row[:] for row in doughs.starts]
-        ends = [row[:] for row in doughs.ends]
+        doughs = self.doughs(choice)
+        starts, ends = [row[:] for row in doughs.starts], [row[:] for row in doughs.ends]
         loader_starts, loader_ends = doughs.loader_starts[:], doughs.loader_ends[:]
+        loader = (loader_starts, loader_ends)
         hands = list(zip(starts, ends, strict=True))
-        with_loader = [*hands, (loader_starts, loader_ends)]
+        everybody = [*hands, loader]
         events = doughs.events[:]
-        uses = [row[:] for row in doughs.uses] if doughs.uses else []
-        open_uses = [0] * len(uses)
-        lots = len(T.keys)
-        shapes = [NEVER] * lots
-        cold = [0] * lots
-        bulk_over = [0] * lots
-        proof_over = [0] * lots
-        out_latest = 0
-        over_wait = doughs.over_wait
-        over_proof = 0
-        outs_sum = 0
-        station_of, shape_min, product_of = T.station, T.shape, T.product
-        bulk_start, bulk_least, bulk_most = doughs.bulk_start, T.bulk_least, T.bulk_most
-        oven_ready = T.oven_from[:]
-        oven_c: list[int | None] = [None] * len(oven_ready)
-        oven_end = [0] * len(oven_ready)
-        for load in T.begun.loads:
-            oven_c[load.oven] = load.oven_c
-            for key in load.lots:
-                n = T.number[key]
-                out = load.start_min + T.bake[n]
-                oven_end[load.oven] = max(oven_end[load.oven], out)
-                out_latest = max(out_latest, out + T.cool[n])
-        for n, start in enumerate(T.shaped):
-            if start is not None:
-                shapes[n] = start
-                if T.keys[n] not in T.baked and T.lot_pool[n] >= 0:
-                    open_uses[T.lot_pool[n]] += T.pieces[n]
-        tutor_loads = not problem.assistants
+        uses = [row[:] for row in doughs.uses]
+        kit_held = T.kit_held[:]
+        oven_c, oven_end = T.hot_c[:], T.busy_until[:]
+        station_of, shape_min, bake_min = T.station, T.shape, T.bake
+        bulk_start, tutor_loads = doughs.bulk_start, not problem.assistants
+        loading, unloading = problem.loading_min, problem.unloading_min
+        day = Day()
+        shapes = day.shapes = T.shape_starts[:]
+        cold = day.cold = [0] * len(shapes)
+        day.doughs, day.events = doughs, events
+        chilled: list[tuple[int, int, int]] = []
+        cooled_latest, outs = T.cooled_latest, 0
 
-        def place_event(e: int, low: int) -> None:
-            low = max(low, T.earliest[e])
+        def place_event(e: int) -> None:
+            low = max(choice.events[e][1], T.earliest[e])
             for s, j in T.after[e]:
                 low = max(low, doughs.steps[s][j] + T.steps[s][j][0])
-            minutes = T.event_min[e]
-            lists = with_loader if T.takes_tutor[e] else hands
-            events[e] = low = common_gap(lists, low, minutes)
+            lists = everybody if T.takes_tutor[e] else hands
+            events[e] = low = common_gap(lists, low, T.event_min[e])
             for some_starts, some_ends in lists:
-                put(some_starts, some_ends, low, minutes)
+                put(some_starts, some_ends, low, T.event_min[e])
 
         def place_shape(n: int) -> bool:
+            """As early as bulk proof, talks, kit and hands allow; false when there will never be kit enough."""
             s = station_of[n]
-            low = bulk_start[s] + bulk_least[s]
-            if T.hands_from[s] > low:
-                low = T.hands_from[s]
+            low = max(bulk_start[s] + T.bulk_least[s], T.hands_from[s])
             if not T.tutors[s]:
-                for e in T.needs[product_of[n]]:
+                for e in T.needs[T.product[n]]:
                     if events[e] == NEVER:
-                        place_event(e, 0)
-                    if events[e] + T.event_min[e] > low:
-                        low = events[e] + T.event_min[e]
+                        place_event(e)
+                    low = max(low, events[e] + T.event_min[e])
             pool = T.lot_pool[n]
             if pool >= 0:
-                free = T.pool_count[pool] - open_uses[pool] - T.pieces[n]
+                free = T.pool_count[pool] - kit_held[pool] - T.pieces[n]
                 if free < 0:
                     return False
                 for end, count in sorted(uses[pool], reverse=True):
                     free -= count
                     if free < 0:
-                        if end > low:
-                            low = end
+                        low = max(low, end)
                         break
-                open_uses[pool] += T.pieces[n]
+                kit_held[pool] += T.pieces[n]
             minutes = shape_min[n]
             if T.tutors[s] and tutor_loads:
-                low = common_gap([hands[s], (loader_starts, loader_ends)], low, minutes)
+                low = common_gap([hands[s], loader], low, minutes)
                 put(loader_starts, loader_ends, low, minutes)
             else:
                 low = first_gap(starts[s], ends[s], low, minutes)
@@ -177,36 +153,26 @@ class Decoder:
         for n in choice.early:
             if shapes[n] == NEVER and not place_shape(n):
                 return None
-
         temperatures = self._temperatures(choice.order)
         floating = [(choice.events[e][0], e) for e in T.floating if events[e] == NEVER]
-        day = Day()
-        chilled: list[tuple[int, int, int]] = []
         for number, (oven, members) in enumerate(choice.order):
-            if floating:
-                for turn, e in floating:
-                    if turn == number:
-                        place_event(e, choice.events[e][1])
-            ready = T.oven_from[oven]
-            c = temperatures[number]
-            before_c = oven_c[oven]
+            for turn, e in floating:
+                if turn == number:
+                    place_event(e)
+            c, before_c = temperatures[number], oven_c[oven]
             if before_c is None:
-                heat = T.first_heat[oven][c]
+                ready = T.first_heat[oven][c]
             else:
-                heat = T.change[oven][before_c, c]
-                if T.recover[oven] > heat:
-                    heat = T.recover[oven]
-                heat += oven_end[oven]
-            if heat > ready:
-                ready = heat
+                ready = oven_end[oven] + max(T.change[oven][before_c, c], T.recover[oven])
+            if ready < T.oven_from[oven]:
+                ready = T.oven_from[oven]
             for n in members:
                 if shapes[n] == NEVER and not place_shape(n):
                     return None
                 done = shapes[n] + shape_min[n] + T.proof_least[n]
                 if done > ready:
                     ready = done
-            bakes = {T.bake[n] for n in members}
-            loading, unloading = problem.loading_min, problem.unloading_min
+            bakes = {bake_min[n] for n in members}
             before = -1
             while before != ready:
                 before = ready
@@ -221,98 +187,83 @@ class Decoder:
                 return None
             put(loader_starts, loader_ends, ready, loading)
             if unloading:
-                self._put_unloadings(
-                    loader_starts, loader_ends, sorted(ready + bake for bake in bakes), unloading
-                )
-            oven_c[oven] = c
-            oven_end[oven] = end
+                _put_unloadings(loader, sorted(ready + bake for bake in bakes), unloading)
+            oven_c[oven], oven_end[oven] = c, end
             day.loads.append((ready, c, oven))
             for n in members:
                 s = station_of[n]
-                start = shapes[n]
-                minutes = shape_min[n]
-                over = ready - start - minutes - T.proof_most[n]
-                if over > 0 and T.shaped[n] is None:
-                    # Shape later, as far as the bulk proof allows: that costs nothing.
-                    row_starts, row_ends = starts[s], ends[s]
-                    place = row_starts.index(start) if minutes else -1
-                    target = min(start + over, max(start, bulk_start[s] + bulk_most[s]))
-                    if target > start and minutes and not (T.tutors[s] and tutor_loads):
-                        del row_starts[place], row_ends[place]
-                        later = first_gap(row_starts, row_ends, target, minutes)
-                        if later > ready - T.proof_least[n] - minutes or (
-                            max(0, later - bulk_start[s] - bulk_most[s]) > min(over, later - start)
-                        ):
-                            later = start
-                        put(row_starts, row_ends, later, minutes)
-                        shapes[n] = later
-                        over -= later - start
-                if over > 0 and T.cold_most[n]:
-                    minutes_cold = min(over, T.cold_most[n])
-                    if self._fridge_has_room(chilled, ready - minutes_cold, ready, T.fridge[n]):
-                        chilled.append((ready - minutes_cold, ready, T.fridge[n]))
-                        cold[n] = minutes_cold
-                        over -= minutes_cold
+                over = ready - shapes[n] - shape_min[n] - T.proof_most[n]
                 if over > 0:
-                    proof_over[n] = over
-                    over_proof += over
-                if T.shaped[n] is None:
-                    over = shapes[n] - bulk_start[s] - bulk_most[s]
+                    if T.shaped[n] is None and shape_min[n] and not (T.tutors[s] and tutor_loads):
+                        latest = ready - T.proof_least[n] - shape_min[n]
+                        bulk_end = bulk_start[s] + T.bulk_most[s]
+                        later = _later(hands[s], shapes[n], shape_min[n], over, latest, bulk_end)
+                        over -= later - shapes[n]
+                        shapes[n] = later
+                    if over > 0 and T.cold_most[n]:
+                        chill = min(over, T.cold_most[n])
+                        span = (ready - chill, ready, T.fridge[n])
+                        if _fridge_has_room(chilled, span, T.fridge_places):
+                            chilled.append(span)
+                            cold[n] = chill
+                            over -= chill
                     if over > 0:
-                        bulk_over[n] = over
-                        over_proof += over
-                out = ready + T.bake[n]
+                        day.over_proof += over
+                if T.shaped[n] is None:
+                    over = shapes[n] - bulk_start[s] - T.bulk_most[s]
+                    if over > 0:
+                        day.late_bulks.append((n, over))
+                        day.over_proof += over
+                out = ready + bake_min[n]
                 pool = T.lot_pool[n]
                 if pool >= 0:
-                    open_uses[pool] -= T.pieces[n]
+                    kit_held[pool] -= T.pieces[n]
                     uses[pool].append((out, T.pieces[n]))
-                outs_sum += out
-                if out + T.cool[n] > out_latest:
-                    out_latest = out + T.cool[n]
+                outs += out
+                if out + T.cool[n] > cooled_latest:
+                    cooled_latest = out + T.cool[n]
         for e, start in enumerate(events):
             if start == NEVER:
-                place_event(e, choice.events[e][1])
-        finish = out_latest
-        cleanup = day.cleanup
-        last = [0] * len(starts)
-        for n in range(lots):
-            s = station_of[n]
-            if shapes[n] != NEVER and shapes[n] + shape_min[n] > last[s]:
-                last[s] = shapes[n] + shape_min[n]
+                place_event(e)
+        self._clean_up(day, hands, loader)
+        self._sum_up(day, choice, cooled_latest, outs)
+        return day
+
+    def _clean_up(self, day: Day, hands: list[Spans], loader: Spans) -> None:
+        """Each station cleans up at the first moment after its last step and shaping."""
+        T = self.tables
+        last = T.hands_from[:]
+        for n, start in enumerate(day.shapes):
+            s = T.station[n]
+            if start != NEVER and start + T.shape[n] > last[s]:
+                last[s] = start + T.shape[n]
         for s, minutes in enumerate(T.cleanup):
             begun = T.begun.cleanups[s]
             if begun is not None:
-                start = begun
-            else:
-                start = max(last[s], T.hands_from[s])
-                if doughs.steps[s]:
-                    start = max(start, bulk_start[s])
-                start = first_gap(starts[s], ends[s], start, minutes)
-                if T.tutors[s] and tutor_loads:
-                    start = common_gap([hands[s], (loader_starts, loader_ends)], start, minutes)
-            cleanup.append(start)
-            if start + minutes > finish:
-                finish = start + minutes
-        for e, start in enumerate(events):
-            if start + T.event_min[e] > finish:
-                finish = start + T.event_min[e]
-            if e in T.floating or (e not in T.dough_events and T.begun.events[e] is None):
-                already = e in T.floating and choice.events[e][0] < 0
-                if start > T.latest[e] and not already:
-                    over_wait += start - T.latest[e]
-        day.over_wait, day.over_proof, day.finish = (
-            over_wait,
-            over_proof,
-            finish + problem.closing_min,
-        )
-        day.shapes, day.cold, day.events, day.doughs = shapes, cold, events, doughs
-        day.bulk_over, day.proof_over = bulk_over, proof_over
-        loads = len(choice.order)
-        worst = min(over_wait, 9999) * 10000 + min(over_proof, 9999)
-        tail = loads * 100000 + outs_sum % 100000
+                day.cleanup.append(begun)
+                continue
+            start = max(last[s], day.doughs.bulk_start[s]) if T.steps[s] else last[s]
+            lists = [hands[s], loader] if T.tutors[s] and not T.problem.assistants else [hands[s]]
+            day.cleanup.append(common_gap(lists, start, minutes))
+
+    def _sum_up(self, day: Day, choice: Choice, cooled_latest: int, outs: int) -> None:
+        """Finish, waits, and the numbers by which days are compared."""
+        T = self.tables
+        finish = cooled_latest
+        for start, minutes in zip(day.cleanup, T.cleanup, strict=True):
+            finish = max(finish, start + minutes)
+        over_wait = day.doughs.over_wait
+        for e, start in enumerate(day.events):
+            finish = max(finish, start + T.event_min[e])
+            if (
+                start > T.latest[e] and day.doughs.events[e] == NEVER
+            ):  # the others are counted there
+                over_wait += start - T.latest[e]
+        day.over_wait, day.finish = over_wait, finish + T.problem.closing_min
+        worst = min(over_wait, 9999) * 10000 + min(day.over_proof, 9999)
+        tail = len(choice.order) * 100000 + outs % 100000
         day.rank = (worst * 10000 + day.finish) * 10**7 + tail
-        day.score = (over_wait * 100 + over_proof * 3 + day.finish * 2) * 10**7 + tail
-        return day
+        day.score = (over_wait * 100 + day.over_proof * 3 + day.finish * 2) * 10**7 + tail
 
     def _temperatures(self, order: Order) -> list[int]:
         """One temperature a load: oven by oven, as few and as small changes as the ranges allow."""
@@ -347,20 +298,39 @@ class Decoder:
                     answer[number] = before
         return answer
 
-    @staticmethod
-    def _put_unloadings(starts: list[int], ends: list[int], outs: list[int], minutes: int) -> None:
-        """Put the outs of one load; those that overlap each other are one."""
-        start, end = outs[0], outs[0] + minutes
-        for out in outs[1:]:
-            if out < end:
-                end = out + minutes
-            else:
-                put(starts, ends, start, end - start)
-                start, end = out, out + minutes
-        put(starts, ends, start, end - start)
 
-    def _fridge_has_room(
-        self, chilled: list[tuple[int, int, int]], start: int, end: int, places: int
-    ) -> bool:
-        used = sum(count for a, b, count in chilled if a < end and start < b)
-        return used + places <= self.tables.fridge_places
+def _put_unloadings(loader: Spans, outs: list[int], minutes: int) -> None:
+    """Put the outs of one load; those that overlap each other are one."""
+    start, end = outs[0], outs[0] + minutes
+    for out in outs[1:]:
+        if out < end:
+            end = out + minutes
+        else:
+            put(*loader, start, end - start)
+            start, end = out, out + minutes
+    put(*loader, start, end - start)
+
+
+def _later(hands: Spans, start: int, minutes: int, over: int, latest: int, bulk_end: int) -> int:
+    """Move a shaping later, so that its lot waits ``over`` minutes less for its load; returns the new start.
+
+    Not beyond ``latest``, and only as far as the dough does not lose in the bowl, after ``bulk_end``, what it gains.
+    """
+    target = min(start + over, max(start, bulk_end))
+    if target == start:
+        return start
+    starts, ends = hands
+    place = starts.index(start)
+    del starts[place], ends[place]
+    later = first_gap(starts, ends, target, minutes)
+    if later > latest or later - bulk_end > min(over, later - start):
+        later = start
+    put(starts, ends, later, minutes)
+    return later
+
+
+def _fridge_has_room(
+    chilled: list[tuple[int, int, int]], span: tuple[int, int, int], places: int
+) -> bool:
+    used = sum(count for start, end, count in chilled if start < span[1] and span[0] < end)
+    return used + span[2] <= places

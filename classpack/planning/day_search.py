@@ -281,14 +281,12 @@ class Search:
         if not made_here:
             return None
         last_start = {s: day.doughs.bulk_start[s] - T.steps[s][-1][0] for s in made_here}
-        late = [n for n, over in enumerate(day.bulk_over) if over > 0 and T.steps[T.station[n]]]
+        late = [(n, over) for n, over in day.late_bulks if T.steps[T.station[n]]]
         kind = below(8)
         if late and kind < 4:
-            n = late[below(len(late))]
+            n, over = late[below(len(late))]
             s = T.station[n]
-            holds[s] = last_start[s] + (
-                day.bulk_over[n] if below(2) else 1 + below(day.bulk_over[n])
-            )
+            holds[s] = last_start[s] + (over if below(2) else 1 + below(over))
         elif kind < 6:
             s = made_here[below(len(made_here))]
             way = below(3)

@@ -31,6 +31,7 @@ class Tables:
         self._stations(problem)
         self._ovens(problem)
         self._events(problem)
+        self._begun(problem)
         self._loads: dict[tuple[int, tuple[int, ...]], tuple[int, int] | None] = {}
 
     def _lots(self, problem: DayProblem) -> None:
@@ -72,9 +73,27 @@ class Tables:
         self.fridge_places = cold.places if cold else 0
         self.on_place = [[pieces_per_place(kind, oven) for oven in problem.ovens] for kind in kinds]
         self.shaped = [self.begun.shapes[s][i] for s, i in self.keys]
+        self.pool_count = [pool.count for pool in problem.pools]
+
+    def _begun(self, problem: DayProblem) -> None:
+        """What the past has left: lots in the ovens or out of them, ovens hot until a minute, kit in use by shaped lots."""
         self.baked = {key for load in self.begun.loads for key in load.lots}
         self.open_lots = [n for n, key in enumerate(self.keys) if key not in self.baked]
-        self.pool_count = [pool.count for pool in problem.pools]
+        self.hot_c: list[int | None] = [None] * len(problem.ovens)
+        self.busy_until = [0] * len(problem.ovens)
+        self.cooled_latest = 0
+        for load in self.begun.loads:
+            self.hot_c[load.oven] = load.oven_c
+            for key in load.lots:
+                n = self.number[key]
+                out = load.start_min + self.bake[n]
+                self.busy_until[load.oven] = max(self.busy_until[load.oven], out)
+                self.cooled_latest = max(self.cooled_latest, out + self.cool[n])
+        self.shape_starts = [NEVER if start is None else start for start in self.shaped]
+        self.kit_held = [0] * len(self.pool_count)
+        for n in self.open_lots:
+            if self.shaped[n] is not None and self.lot_pool[n] >= 0:
+                self.kit_held[self.lot_pool[n]] += self.pieces[n]
 
     def _stations(self, problem: DayProblem) -> None:
         pools = [pool.name for pool in problem.pools]
