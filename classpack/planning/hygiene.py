@@ -54,6 +54,7 @@ def hand_washing_points(
     points: list[WashPoint] = []
     egg_before = False
     raw_hands = False
+    baked = False
     for number, (step, group) in enumerate(zip(steps, fired, strict=True)):
         ids = {one.id for one in group}
         if "wash-hands" in ids:
@@ -62,10 +63,11 @@ def hand_washing_points(
             points.append(WashPoint(number, "after raw egg"))
         elif "toppings-cold" in ids and raw_hands:
             points.append(WashPoint(number, "before toppings"))
-        elif step.stage in ("cool", "finish", "cut") and raw_hands:
+        elif baked and step.stage in ("cool", "finish", "cut") and raw_hands:
             points.append(WashPoint(number, "before baked bread is touched"))
         if points and points[-1].before == number:
             raw_hands = False
+        baked = baked or step.stage in ("take out", "fry")
         egg_before = "raw-egg" in ids and step.stage not in WAIT_STAGES
         raw_hands = raw_hands or bool({"raw-dough", "flour-tip", "flour-dust"} & ids)
     return (*points, *(WashPoint(None, why) for why in ALWAYS_WASHED))

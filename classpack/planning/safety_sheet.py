@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from classpack.errors import Remark
 from classpack.model.kitchen import Kitchen
 from classpack.model.safety import (
+    HAZARDS,
     HEALTH_GROUPS,
     RESERVED,
     Catalogue,
@@ -22,9 +23,9 @@ from classpack.planning.briefing import Met
 from classpack.planning.emergency import EmergencyCall, emergency_call
 
 MOST_HAZARDS = 6
-AT_THE_FOOT = "anaphylaxis"
-"""Hazards of this first aid are told by its steps at the foot of the sheet, not among the hazards."""
-WALL_AID = ("burn", AT_THE_FOOT)
+AT_THE_DOOR = frozenset({"before-class", "preheats", "emergency"})
+"""Triggers of what is said at the door or done before anybody bakes."""
+WALL_AID = ("burn", "anaphylaxis")
 """First aid that always hangs on the wall, in this order."""
 
 
@@ -64,7 +65,7 @@ def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> 
         if one.fired.caution.audience != "tutor"
         and one.fired.severity != "NOTICE"
         and one.fired.caution.place != "home"
-        and one.fired.caution.first_aid != AT_THE_FOOT
+        and not set(one.fired.caution.triggers) <= AT_THE_DOOR
     ]
     top = {one.fired.id for one in _top(shown)}
     call = emergency_call(kitchen)
@@ -129,19 +130,25 @@ def health_words(fired: Iterable[FiredCaution], groups: frozenset[str]) -> tuple
 
 
 def _top(shown: Sequence[Met]) -> list[Met]:
-    """The ovens' two and every DANGER, then the most severe of each kind of hazard, then the second of each kind."""
-    ranked = sorted(shown, key=lambda one: (-severity_rank(one.fired.severity), one.minute))
+    """The ovens' two and every DANGER, then the most severe of each kind of hazard, then the second of each kind.
+
+    Of two alike, what a step of this class does comes before what holds in every class, and what injures before what spoils.
+    """
+
+    def weight(one: Met) -> tuple[int, bool, int, int]:
+        everywhere = all(why.kind == "class" for why in one.fired.why)
+        kind = HAZARDS.index(one.fired.caution.hazard)
+        return (-severity_rank(one.fired.severity), everywhere, kind, one.minute)
+
     of_kind: dict[str, int] = {}
-    keys: list[tuple[bool, bool, int, int, int, Met]] = []
-    for place, one in enumerate(ranked):
-        reserved = one.fired.id in RESERVED
+    keyed = []
+    for place, one in enumerate(sorted(shown, key=weight)):
         kind = one.fired.caution.hazard
-        if not reserved:
+        first = one.fired.id in RESERVED or one.fired.severity == "DANGER"
+        if not first:
             of_kind[kind] = of_kind.get(kind, 0) + 1
-        severity = severity_rank(one.fired.severity)
-        danger = one.fired.severity == "DANGER"
-        keys.append((not reserved, not danger, of_kind.get(kind, 0), -severity, place, one))
-    return [one for *_, one in sorted(keys, key=lambda key: key[:5])[:MOST_HAZARDS]]
+        keyed.append(((0 if first else of_kind[kind], place), one))
+    return [one for _, one in sorted(keyed, key=lambda pair: pair[0])[:MOST_HAZARDS]]
 
 
 def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:

@@ -7,10 +7,8 @@ from collections.abc import Iterable, Sequence
 from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.safety import FiredCaution, severity_rank
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.safety_sheet import AT_THE_DOOR
 from classpack.sheets.recipe_card import RecipeCard, recipe_card
-
-TUTORS_BUSINESS = frozenset({"before-class", "preheats", "emergency"})
-"""What is said at the door or done before anybody bakes: on the tutor's sheet (and the wall's), not on a bench's."""
 
 
 def on_card(card: RecipeCard) -> frozenset[str]:
@@ -35,7 +33,7 @@ def station_cautions(plan: ClassPlan, station: StationPlan) -> tuple[FiredCautio
     found += [
         one
         for one in plan.fired.whole_class
-        if one.caution.place == "station" and not set(one.caution.triggers) <= TUTORS_BUSINESS
+        if one.caution.place == "station" and not set(one.caution.triggers) <= AT_THE_DOOR
     ]
     return ranked(plan, (one for one in found if one.caution.audience != "tutor"))
 

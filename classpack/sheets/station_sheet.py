@@ -20,6 +20,7 @@ from classpack.sheets.recipe_card import Bread
 MOST_COLUMNS = 5
 """More seats than this have no column each in the weighing table."""
 MOST_ON_A_LINE = 4
+WAITS = ("rest", "bulk proof")
 OPENED_AGAIN_MIN = 15
 """Within so many minutes the cautions above a row of oven openings guard them all; project's choice."""
 
@@ -159,7 +160,7 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
         if entry.kind not in ("final proof", "cool")
     ]
     found += _prepared(plan, name, entries)
-    found.sort(key=lambda one: one.entry.start_min)
+    found.sort(key=lambda one: (one.entry.start_min, one.entry.kind not in WAITS))
     for item in hygiene.cold:
         place = _topped(found, item)
         found[place] = replace(found[place], cold=(*found[place].cold, item))
@@ -285,14 +286,14 @@ def _at(found: list[BenchEntry], minute: int) -> int:
 
 
 def _joined(found: list[BenchEntry]) -> tuple[BenchEntry, ...]:
-    """Short events, and short hands' steps, that follow each other stand on one line."""
+    """Short things that follow each other stand on one line: hands' steps with each other, events with each other or a wait."""
+    joins = {"event": ("event", *WAITS), "hands": ("hands",)}
     result: list[BenchEntry] = []
     for one in found:
         last = result[-1] if result else None
         if (
             last is not None
-            and one.entry.kind == last.entry.kind
-            and one.entry.kind in ("event", "hands")
+            and last.entry.kind in joins.get(one.entry.kind, ())
             and len(last.also) < MOST_ON_A_LINE - 1
             and not one.wash
         ):
