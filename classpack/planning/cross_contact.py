@@ -13,7 +13,7 @@ from classpack.model.class_day import ClassDay
 from classpack.model.larder import Larder
 from classpack.model.needs import PackCheck, StatedNeed, StationCarries, WeighTurn
 from classpack.planning.needs_holdings import allergens_of, pack_must_not_list
-from classpack.planning.needs_vocabulary import CEREALS, WHOLE_CLASS
+from classpack.planning.needs_terms import CEREALS, WHOLE_CLASS
 
 
 def _in_order(allergens: Iterable[str]) -> tuple[str, ...]:

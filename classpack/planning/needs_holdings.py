@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from classpack.model.larder import Ingredient, Part
 from classpack.model.needs import StatedNeed
-from classpack.planning.needs_vocabulary import CEREALS, HINT_WORDS, LABELS, NUTS
+from classpack.planning.needs_terms import CEREALS, HINT_WORDS, LABELS, NUTS
 
 _MIXED_NUTS = ("mixed nuts", "chopped nuts", "nut mix", "nuts and seeds", "praline")
 _HINTS_IN_PACK_NOTES = {"nut": NUTS, "nuts": NUTS, "gluten": CEREALS, "milk": ("milk",)}

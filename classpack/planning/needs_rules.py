@@ -15,7 +15,8 @@ from classpack.planning.needs_holdings import excluded_by, stated_allergens
 from classpack.planning.needs_problems import TUTOR, Unmet, problem
 from classpack.planning.needs_stated import Stated
 from classpack.planning.needs_swaps import Place, Settled, excluded_at
-from classpack.planning.needs_vocabulary import WHOLE_CLASS, list_for
+from classpack.planning.needs_terms import WHOLE_CLASS
+from classpack.planning.needs_vocabulary import list_for
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from classpack.model.needs import (
 )
 from classpack.planning.cross_contact import pack_checks
 from classpack.planning.needs_holdings import allergens_of, excluded_by
-from classpack.planning.needs_vocabulary import CEREALS, NUTS
+from classpack.planning.needs_terms import CEREALS, NUTS
 from classpack.planning.seating import Sitting, suggested_seating
 
 ASK_EVERYBODY = (

@@ -11,358 +11,32 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from classpack.errors import Problem, Spot
-from classpack.model.allergens import ALLERGENS, GROUPS, IDS, REGIONS, listed
 from classpack.model.class_day import Need
 from classpack.model.diets import Diet
-from classpack.model.larder import TAGS, Larder
+from classpack.model.larder import Larder
 from classpack.model.needs import StatedNeed
-
-CEREALS = GROUPS["gluten"]
-NUTS = GROUPS["nuts"]
-"""All tree nuts of any of the lists. Whoever says 'tree nuts' is kept from pine nuts too, also where no law lists them."""
-
-REGION_ALLERGENS: Mapping[str, tuple[str, ...]] = {
-    region: tuple(one for one in IDS if one in listed(region)) for region in REGIONS
-}
-LABELS: Mapping[str, str] = {
-    one.id: one.everyday if one.everyday.startswith("Brazil") else one.everyday.lower()
-    for one in ALLERGENS
-}
-"""Every allergen id an ingredient may carry, with the word a person would say."""
-
-WHOLE_CLASS = frozenset({*NUTS, "peanuts", "sesame"})
-"""Allergies that take the ingredient out for the whole class: seeds and nut crumbs travel (project's choice)."""
-
-_SYNONYMS: Mapping[str, tuple[str, ...]] = {
-    "gluten:wheat": (
-        "spelt",
-        "durum",
-        "durum wheat",
-        "khorasan",
-        "emmer",
-        "einkorn",
-        "farro",
-        "semolina",
-        "seitan",
-        "bulgur",
-        "couscous",
-    ),
-    "gluten:rye": (),
-    "gluten:barley": ("malt", "barley malt"),
-    "gluten:oats": ("oat", "oatmeal"),
-    "crustaceans": (
-        "crustacean",
-        "crustacean shellfish",
-        "prawn",
-        "prawns",
-        "shrimp",
-        "shrimps",
-        "crab",
-        "lobster",
-    ),
-    "eggs": ("egg", "egg white", "egg whites", "egg yolk", "hen's eggs", "albumen"),
-    "fish": ("anchovy", "anchovies", "tuna", "salmon", "cod"),
-    "peanuts": ("peanut", "groundnut", "groundnuts", "ground nuts", "monkey nuts", "arachis"),
-    "soya": ("soy", "soybean", "soybeans", "soya bean", "soya beans", "tofu"),
-    "milk": (
-        "dairy",
-        "lactose",
-        "cow's milk",
-        "cows milk",
-        "milk protein",
-        "butter",
-        "cheese",
-        "cream",
-        "yogurt",
-        "yoghurt",
-        "whey",
-        "casein",
-        "goat's milk",
-        "sheep's milk",
-        "ghee",
-        "milk products",
-        "dairy products",
-    ),
-    "nuts:almond": ("almond", "marzipan"),
-    "nuts:hazelnut": ("hazelnut", "hazel", "filbert", "filberts", "cobnut", "cobnuts"),
-    "nuts:walnut": ("walnut",),
-    "nuts:cashew": ("cashew", "cashew nuts"),
-    "nuts:pecan": ("pecan", "pecan nuts"),
-    "nuts:brazil": ("brazil nut", "brazils"),
-    "nuts:pistachio": ("pistachio", "pistachio nuts"),
-    "nuts:macadamia": ("macadamia", "macadamias", "macadamia nut", "queensland nuts"),
-    "nuts:pine": ("pine nut", "pine kernel", "pine kernels", "pignoli"),
-    "celery": ("celeriac", "celery seed", "celery seeds", "celery salt"),
-    "mustard": ("mustard seed", "mustard seeds"),
-    "sesame": ("sesame seed", "sesame seeds", "sesame oil", "tahini", "gingelly", "benne"),
-    "sulphites": (
-        "sulphite",
-        "sulfite",
-        "sulfites",
-        "sulphur dioxide",
-        "sulfur dioxide",
-        "so2",
-        "metabisulphite",
-    ),
-    "lupin": ("lupine", "lupins", "lupin flour"),
-    "molluscs": (
-        "mollusc",
-        "mollusk",
-        "mollusks",
-        "mussels",
-        "clams",
-        "oysters",
-        "scallops",
-        "squid",
-        "octopus",
-    ),
-    "coconut": ("coconuts",),
-    "chestnut": ("chestnut",),
-}
-
-_GROUPS: Mapping[str, tuple[str, tuple[str, ...]]] = {
-    "tree nuts": ("tree nuts", NUTS),
-    "tree nut": ("tree nuts", NUTS),
-    "treenuts": ("tree nuts", NUTS),
-    "all tree nuts": ("tree nuts", NUTS),
-    "all nuts": ("all nuts", (*NUTS, "peanuts")),
-    "tree nuts and peanuts": ("all nuts", (*NUTS, "peanuts")),
-    "nuts and peanuts": ("all nuts", (*NUTS, "peanuts")),
-    "peanuts and tree nuts": ("all nuts", (*NUTS, "peanuts")),
-    "shellfish": ("shellfish", ("crustaceans", "molluscs")),
-    "seafood": ("seafood", ("fish", "crustaceans", "molluscs")),
-    "triticale": ("triticale", ("gluten:wheat", "gluten:rye")),
-}
-"""Words for several allergens at once; the wider reading is taken."""
-
-_COELIAC = (
-    "coeliac",
-    "celiac",
-    "coeliac disease",
-    "celiac disease",
-    "gluten",
-    "gluten sensitivity",
-    "wheat and gluten",
+from classpack.planning.needs_terms import (
+    ASKS_WHICH,
+    DIET_TAGS,
+    DIETS,
+    LABELS,
+    MILD,
+    NONE_WORDS,
+    REGION_ALLERGENS,
+    STATES,
+    TERMS,
+    WHICH,
 )
-"""'gluten' is read as strictly as coeliac disease: every gluten cereal, oats among them."""
-
-_WHICH: Mapping[str, str] = {
-    "nuts": "ask which, and write 'tree nuts' (every one of them), each by name (almonds, walnuts ...), 'peanuts', or 'all nuts' for "
-    "tree nuts and peanuts",
-    "seeds": "ask which, and write 'sesame' or 'mustard'; for another seed define a diet under 'diets:' in the class file",
-    "cereals": "ask which, and write 'coeliac', or each cereal: wheat, rye, barley, oats",
-    "halal": "ask what it means for them, and write 'no pork', 'no alcohol', or define a diet under 'diets:' in the class file",
-    "kosher": "ask what it means for them, and define a diet under 'diets:' in the class file",
-    "something": "ask what it is, and write it",
-}
-_ASKS_WHICH: Mapping[str, str] = {
-    "nuts": "nuts", "nut": "nuts", "nut allergies": "nuts", "some nuts": "nuts", "seeds": "seeds", "seed": "seeds",
-    "cereals": "cereals", "grains": "cereals", "flour": "cereals", "bread": "cereals", "halal": "halal",
-    "kosher": "kosher", "yes": "something", "y": "something", "allergy": "something", "allergies": "something",
-    "food allergy": "something", "food allergies": "something", "diet": "something", "other": "something", "intolerance": "something",
-}  # fmt: skip
-
-NONE_WORDS = ("none", "no needs", "no allergies", "no known allergies", "nothing")
-"""What says that somebody was asked and has no needs. Anything shorter ('no', '-', 'n/a') may mean something else."""
-
-_MEAT_WORDS = frozenset(
-    [
-        "lard",
-        "tallow",
-        "suet",
-        "dripping",
-        "pork",
-        "bacon",
-        "ham",
-        "pancetta",
-        "prosciutto",
-        "salami",
-        "chorizo",
-        "lardons",
-        "gelatine",
-        "gelatin",
-        "beef",
-        "chicken",
-        "lamb",
-        "duck",
-        "goose",
-        "turkey",
-        "sausage",
-        "nduja",
-        "speck",
-        "guanciale",
-    ]
-)
-_PORK_WORDS = frozenset(
-    [
-        "lard",
-        "pork",
-        "bacon",
-        "ham",
-        "pancetta",
-        "prosciutto",
-        "salami",
-        "chorizo",
-        "lardons",
-        "gelatine",
-        "gelatin",
-        "nduja",
-        "speck",
-        "guanciale",
-    ]
-)
-_ALCOHOL_WORDS = frozenset(
-    [
-        "rum",
-        "brandy",
-        "beer",
-        "ale",
-        "stout",
-        "lager",
-        "whisky",
-        "whiskey",
-        "cognac",
-        "liqueur",
-        "kirsch",
-        "vodka",
-        "gin",
-        "sherry",
-        "port",
-        "marsala",
-        "prosecco",
-    ]
-)
-_ANIMALS = frozenset({"milk", "eggs", "fish", "crustaceans", "molluscs"})
-
-_DIETS = (
-    StatedNeed(
-        "",
-        "vegan",
-        "vegan",
-        "diet",
-        _ANIMALS,
-        frozenset({"animal", "meat", "pork", "rennet"}),
-        frozenset(),
-        _MEAT_WORDS | {"honey"},
-        severe=False,
-    ),
-    StatedNeed(
-        "",
-        "vegetarian",
-        "vegetarian",
-        "diet",
-        frozenset({"fish", "crustaceans", "molluscs"}),
-        frozenset({"meat", "pork", "rennet"}),
-        frozenset(),
-        _MEAT_WORDS,
-        severe=False,
-    ),
-    StatedNeed(
-        "",
-        "no alcohol",
-        "no alcohol",
-        "diet",
-        frozenset(),
-        frozenset({"alcohol"}),
-        frozenset(),
-        _ALCOHOL_WORDS,
-        severe=False,
-    ),
-    StatedNeed(
-        "",
-        "no pork",
-        "no pork or lard",
-        "diet",
-        frozenset(),
-        frozenset({"pork"}),
-        frozenset(),
-        _PORK_WORDS,
-        severe=False,
-    ),
-)
-_DIET_WORDS: Mapping[str, str] = {
-    "vegan": "vegan", "plant based": "vegan", "plant-based": "vegan", "vegetarian": "vegetarian", "veggie": "vegetarian",
-    "no meat": "vegetarian", "no alcohol": "no alcohol", "alcohol": "no alcohol", "no pork": "no pork", "no lard": "no pork",
-    "no pork or lard": "no pork", "no lard or pork": "no pork", "pork": "no pork", "lard": "no pork",
-}  # fmt: skip
-STATES: Mapping[str, str] = {
-    "pregnant": "pregnant",
-    "immune-weak": "weak immunity",
-    "has-asthma": "asthma",
-}
-_STATE_WORDS: Mapping[str, str] = {
-    "pregnant": "pregnant", "pregnancy": "pregnant", "expecting a baby": "pregnant", "immune-weak": "immune-weak",
-    "weak immunity": "immune-weak", "weak immune system": "immune-weak", "weakened immune system": "immune-weak",
-    "immunosuppressed": "immune-weak", "immunocompromised": "immune-weak", "immune suppressed": "immune-weak",
-    "low immunity": "immune-weak", "asthma": "has-asthma", "asthmatic": "has-asthma", "has asthma": "has-asthma",
-}  # fmt: skip
-DIET_TAGS = TAGS
-"""What the larder may mark an ingredient with."""
-
-MILD = ("mild", "slight", "intolerance", "intolerant", "preference", "not severe")
-"""Severities that are not counted as severe. Anything else, nothing at all included, is."""
-
-HINT_WORDS: Mapping[str, tuple[str, ...]] = {
-    "gluten:wheat": ("wheat", "spelt", "semolina", "durum", "khorasan", "couscous", "bulgur", "breadcrumbs", "seitan"),
-    "gluten:rye": ("rye",),
-    "gluten:barley": ("barley", "malt", "malted"),
-    "gluten:oats": ("oat", "oats", "oatmeal"),
-    "crustaceans": ("prawn", "prawns", "shrimp", "shrimps", "crab", "lobster"),
-    "eggs": ("egg", "eggs", "meringue", "mayonnaise"),
-    "fish": ("fish", "anchovy", "anchovies", "tuna", "salmon"),
-    "peanuts": ("peanut", "peanuts", "groundnut", "groundnuts"),
-    "soya": ("soya", "soy", "soybean", "tofu"),
-    "nuts:almond": ("almond", "almonds", "marzipan", "frangipane"),
-    "nuts:hazelnut": ("hazelnut", "hazelnuts", "filbert", "filberts", "praline"),
-    "nuts:walnut": ("walnut", "walnuts"),
-    "nuts:cashew": ("cashew", "cashews"),
-    "nuts:pecan": ("pecan", "pecans"),
-    "nuts:brazil": ("brazil nut", "brazil nuts"),
-    "nuts:pistachio": ("pistachio", "pistachios"),
-    "nuts:macadamia": ("macadamia", "macadamias"),
-    "nuts:pine": ("pine nut", "pine nuts", "pine kernels", "pesto"),
-    "celery": ("celery", "celeriac"),
-    "mustard": ("mustard",),
-    "sesame": ("sesame", "tahini", "halva", "halvah", "hummus", "dukkah"),
-    "sulphites": ("sulphite", "sulphites", "sulfites", "sulphur dioxide"),
-    "lupin": ("lupin", "lupine"),
-    "molluscs": ("mussels", "clams", "oysters", "scallops", "squid"),
-    "coconut": ("coconut",),
-    "chestnut": ("chestnut", "chestnuts"),
-}  # fmt: skip
-"""Words that give an allergen away in a name or a step. They only ever add to what an ingredient states, and take nothing away."""
 
 _BEFORE = re.compile(
     r"^(?:severe |mild )?(?:(?:an? )?(?:allergic|allergy|intolerant|intolerance|sensitive) to |no |avoids? )?"
 )
 _AFTER = re.compile(r"(?:[ -](?:allergy|allergies|allergic|intolerance|intolerant|free))?\.?$")
 _SPLIT = re.compile(r"\s*(?:,|;|/|\+|&|\n|\band\b)\s*")
-
-
-def _terms() -> dict[str, StatedNeed]:
-    """Every word that is understood. No word stands for two things; a test says so."""
-    found: dict[str, StatedNeed] = {}
-    for allergen, label in LABELS.items():
-        need = StatedNeed("", allergen, label, "allergy", frozenset({allergen}))
-        for word in (label.lower(), allergen, *_SYNONYMS[allergen]):
-            found[word] = need
-    for word, (label, allergens) in _GROUPS.items():
-        found[word] = StatedNeed("", label, label, "allergy", frozenset(allergens))
-    for word in _COELIAC:
-        found[word] = StatedNeed("", "coeliac", "coeliac", "coeliac", frozenset(CEREALS))
-    diets = {diet.id: diet for diet in _DIETS}
-    for word, name in _DIET_WORDS.items():
-        found[word] = diets[name]
-    for word, name in _STATE_WORDS.items():
-        found[word] = StatedNeed("", name, STATES[name], "state", severe=False)
-    return found
-
-
-TERMS: Mapping[str, StatedNeed] = _terms()
 
 
 def list_for(region: str, diets: Sequence[Diet] = ()) -> str:
@@ -375,7 +49,7 @@ def list_for(region: str, diets: Sequence[Diet] = ()) -> str:
         "all nuts",
         "shellfish",
         "coeliac",
-        *(d.label for d in _DIETS),
+        *(d.label for d in DIETS),
         *STATES.values(),
         *own,
     ]
@@ -412,7 +86,7 @@ class Vocabulary:
         whole = _tidy(need.name)
         found, problems = [], []
         one = self._one(whole)
-        parts = [whole] if one or whole in _ASKS_WHICH else [p for p in _SPLIT.split(whole) if p]
+        parts = [whole] if one or whole in ASKS_WHICH else [p for p in _SPLIT.split(whole) if p]
         if not any(self._says_something(part) for part in parts):
             parts = [whole]  # one message for all of it
         for part in parts:
@@ -435,7 +109,7 @@ class Vocabulary:
         return tuple(found), tuple(problems)
 
     def _says_something(self, part: str) -> bool:
-        return self._one(part) is not None or _bare(part) in _ASKS_WHICH or part in NONE_WORDS
+        return self._one(part) is not None or _bare(part) in ASKS_WHICH or part in NONE_WORDS
 
     def _one(self, text: str) -> StatedNeed | None:
         text = text.strip()
@@ -443,15 +117,15 @@ class Vocabulary:
         if known or text.endswith("?"):
             return known
         bare = _bare(text)
-        return None if bare in _ASKS_WHICH else TERMS.get(bare)
+        return None if bare in ASKS_WHICH else TERMS.get(bare)
 
     def _not_known(self, part: str, typed: str, spot: Spot) -> Problem:
         bare = _bare(part)
         shown = typed if len(typed) <= 60 else typed[:57] + "..."
         inside = f" ('{part}')" if part != _tidy(typed) else ""
-        if bare in _ASKS_WHICH or part in _ASKS_WHICH:
-            which = _ASKS_WHICH.get(bare) or _ASKS_WHICH[part]
-            return Problem(spot, f"the need '{shown}'{inside} does not say which", _WHICH[which])
+        if bare in ASKS_WHICH or part in ASKS_WHICH:
+            which = ASKS_WHICH.get(bare) or ASKS_WHICH[part]
+            return Problem(spot, f"the need '{shown}'{inside} does not say which", WHICH[which])
         if part in NONE_WORDS:
             return Problem(
                 spot,
@@ -484,7 +158,7 @@ def vocabulary(
     for diet in diets:
         spot = diet.spot or where
         name = _tidy(diet.name)
-        if name in TERMS or name in _ASKS_WHICH or name in NONE_WORDS or name in own:
+        if name in TERMS or name in ASKS_WHICH or name in NONE_WORDS or name in own:
             problems.append(
                 Problem(
                     spot,

@@ -15,7 +15,7 @@ from classpack.model.lesson import Lesson
 from classpack.model.method import Step
 from classpack.model.needs import StatedNeed
 from classpack.planning.needs_holdings import has_word
-from classpack.planning.needs_vocabulary import HINT_WORDS
+from classpack.planning.needs_terms import HINT_WORDS
 
 _HANDLING = frozenset(
     [

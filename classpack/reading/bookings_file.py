@@ -11,14 +11,12 @@ import csv
 import io
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import Making, Need, Person, Station
 from classpack.reading.class_file import LONGEST_NAME, MOST_PEOPLE, Bread, seated
-from classpack.reading.class_file import _read_decision as read_decision
-from classpack.reading.sections import Section, nearest
-from classpack.reading.yaml_lines import Fields
+from classpack.reading.sections import nearest
 
 LONGEST_BOOKINGS = 2_000_000
 LONGEST_CELL = 2_000
@@ -59,52 +57,6 @@ class Columns:
             "child": self.child,
         }
         return {key: header for key, header in all_of.items() if header}
-
-
-def bookings_columns(top: Section) -> Columns | None:
-    """The class file's ``bookings:`` section, or None when there is none. Problems go to the section's list.
-
-    >>> from classpack.reading.yaml_lines import read_nodes
-    >>> text = "bookings: {file: b.csv, columns: {name: Full name, needs: Allergies}, none is written: [none, No]}"
-    >>> columns = bookings_columns(Section(read_nodes(text, "day.yaml"), "the class day", []))
-    >>> columns.name, columns.needs, columns.none_written
-    ('Full name', 'Allergies', ('none', 'No'))
-    """
-    node = top.raw("bookings")
-    if node is None:
-        return None
-    example = "the columns, as in 'columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}'"
-    if not isinstance(node, Fields):
-        top.problem(
-            node.spot,
-            "'bookings' does not say which column is which",
-            f"write 'file: bookings.csv' and {example}",
-        )
-        return None
-    section = Section(node, "'bookings'", top.problems)
-    section.text("file", "'file: bookings.csv'")
-    inner = section.section("columns", "'columns'", example)
-    named: dict[str, str] = {}
-    if inner is not None:
-        for key in COLUMNS:
-            required = f"'{key}: ' and the column's header" if key in ("name", "needs") else ""
-            named[key] = inner.text(key, required)
-        inner.close()
-    none = tuple(text.value for text in section.texts("none is written"))
-    columns = Columns(
-        name=named.get("name", ""),
-        needs=named.get("needs", ""),
-        station=named.get("station", ""),
-        seat=named.get("seat", ""),
-        makes=named.get("makes", ""),
-        child=named.get("child", ""),
-        none_written=none or NONE_WRITTEN,
-        usual_makes=section.text("makes"),
-        usual_station=section.text("station"),
-        spot=node.spot,
-    )
-    section.close()
-    return columns
 
 
 def read_bookings(
@@ -157,33 +109,6 @@ def read_bookings(
     reader = _Rows(file, columns, where, len(header), tuple(breads), tuple(stations), problems)
     people = [person for line, cells in rows[1:] if (person := reader.person(line, cells))]
     return seated(tuple(people), problems)
-
-
-def with_decisions(
-    top: Section, people: tuple[Person, ...], breads: tuple[Bread, ...]
-) -> tuple[Person, ...]:
-    """Booked people with the decisions of the class file's ``decisions:`` list, each by the person's name:
-    ``- {name: Ada Lindqvist, decision: {makes: rolls, reason: ...}}``."""
-    places = {person.name.casefold(): number for number, person in enumerate(people)}
-    found = list(people)
-    for node in top.items("decisions"):
-        section = Section(node, "a decision", top.problems)
-        name = section.text("name", "'name:' and the name as it is booked")
-        decision = read_decision(section, breads)
-        section.close()
-        place = places.get(name.casefold())
-        if place is None:
-            if name:
-                top.problem(
-                    section.spot_of("name"),
-                    f"nobody called '{name}' is booked",
-                    nearest(name, [person.name for person in people]),
-                )
-        elif found[place].decision is not None:
-            top.problem(section.spot, f"there are two decisions for '{name}'", "keep one of them")
-        else:
-            found[place] = replace(found[place], decision=decision)
-    return tuple(found)
 
 
 # ---------------------------------------------------------------- text and rows

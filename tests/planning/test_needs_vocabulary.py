@@ -8,13 +8,8 @@ from classpack.errors import Spot
 from classpack.model.allergens import IDS, WORDS
 from classpack.model.class_day import Need
 from classpack.model.diets import Diet
-from classpack.planning.needs_vocabulary import (
-    REGION_ALLERGENS,
-    TERMS,
-    Vocabulary,
-    list_for,
-    vocabulary,
-)
+from classpack.planning.needs_terms import REGION_ALLERGENS, TERMS
+from classpack.planning.needs_vocabulary import Vocabulary, list_for, vocabulary
 from tests.planning.needs_cases import LARDER
 
 HERE = Spot("day.yaml", 4)

@@ -8,13 +8,9 @@ import pytest
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import Making, Need, Person, Station
-from classpack.reading.bookings_file import (
-    Columns,
-    bookings_columns,
-    read_bookings,
-    with_decisions,
-)
-from classpack.reading.class_file import Bread
+from classpack.reading.bookings_file import Columns, read_bookings
+from classpack.reading.bookings_section import booked_people, bookings_columns, with_decisions
+from classpack.reading.class_file import Bread, open_class, read_class
 from classpack.reading.diets_section import read_diets
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import read_nodes
@@ -249,6 +245,34 @@ def test_a_decision_finds_the_booked_person_by_name():
     assert [str(one) for one in top.problems] == [
         "day.yaml:2:12: nobody called 'Adda' is booked; did you mean 'Ada'?"
     ]
+
+
+def test_a_class_day_takes_its_people_from_the_bookings():
+    text = """class: Saturday
+lesson: l.yaml
+kitchen: k.yaml
+date: 2027-03-13
+start: 10:00
+end: 14:00
+stations: {A: window, B: door}
+bookings:
+  file: b.csv
+  columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}
+decisions:
+  - {name: Bo, decision: {what: watches only, reason: his wish}}
+diets:
+  no poppy: poppy seeds
+"""
+    top, files, _ = open_class(text, "day.yaml")
+    assert files.bookings is not None
+    rows = HEAD + "Ada,A,tin loaf,sesame\nBo,B,tin loaf,coeliac\n"
+    booked = booked_people(top, rows.encode(), files.bookings.value, BREADS)
+    diets = read_diets(top)
+    day = read_class(top, "day.yaml", BREADS, booked)
+    assert top.problems == []
+    assert [(one.name, one.seat) for one in day.people] == [("Ada", "A1"), ("Bo", "B1")]
+    assert [one.name for one in diets] == ["no poppy"]
+    assert day.people[1].decision is not None
 
 
 def test_a_diet_may_be_written_short_or_long():
