@@ -7,11 +7,10 @@ from dataclasses import dataclass, field
 
 from classpack.model.needs import NeedsPlan
 from classpack.planning.class_plan import ClassPlan
-from classpack.sheets.dough_sums_sheet import dough_sums_sheet
 from classpack.sheets.day_jobs import day_jobs
+from classpack.sheets.dough_sums_sheet import dough_sums_sheet
 from classpack.sheets.home_panel import home_panel
 from classpack.sheets.recipe_card import cards
-from classpack.sheets.setting_up import setting_up_jobs
 from classpack.sheets.safety_papers import (
     accident_form,
     more_care,
@@ -19,6 +18,7 @@ from classpack.sheets.safety_papers import (
     tutor_sheet,
     wall_sheet,
 )
+from classpack.sheets.setting_up import setting_up_jobs
 from classpack.sheets.station_sheet import station_sheet
 
 
