@@ -8,18 +8,27 @@ from classpack.planning.day_spans import DaySpans, change_min
 CAUSES = {
     "begun": "it has already begun",
     "start": "it is the earliest it may be",
-    "step": "it follows the step before",
-    "rest": "the rest before it is over",
-    "bulk": "its bulk proof is long enough",
-    "proof": "its final proof is long enough",
-    "hands": "hands are free",
-    "event": "everybody has watched",
-    "kit": "the kit is free",
-    "oven": "the oven is free again",
-    "heat": "the oven is hot",
-    "loader": "somebody is free to load",
+    "step": "{by} is done",
+    "rest": "the rest after {by} is over",
+    "bulk": "the bulk proof of {by} is long enough",
+    "proof": "the final proof of {by} is long enough",
+    "hands": "{by} is done and hands are free",
+    "event": "everybody comes from '{by}'",
+    "kit": "{by} are free again",
+    "oven": "{by} is free again",
+    "heat": "{by} is hot",
+    "loader": "whoever loads is free after {by}",
     "held": "it is held back so that nothing waits too long later",
 }
+
+
+def reason_text(held: Held) -> str:
+    """Why, in words that can follow 'because'.
+
+    >>> reason_text(Held("heat", "oven 2"))
+    'oven 2 is hot'
+    """
+    return CAUSES[held.cause].format(by=held.by)
 
 
 def plan_reasons(problem: DayProblem, plan: DayPlan) -> PlanReasons:

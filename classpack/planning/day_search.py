@@ -38,7 +38,10 @@ def plain_choice(decoder: Decoder, order: Order) -> Choice:
 
 
 def build(decoder: Decoder, most: int) -> list[Found]:
-    """Complete choices, best first: for every order of products (at most so many that about ``most`` plans are tried)."""
+    """Complete choices, best first: for every order of products (at most so many that about ``most`` plans are tried).
+
+    What has been shaped already comes first, as it may hold tins that others wait for.
+    """
     T = decoder.tables
     products = list(dict.fromkeys(T.product[n] for n in T.open_lots))
     by_proof = sorted(
@@ -51,7 +54,9 @@ def build(decoder: Decoder, most: int) -> list[Found]:
     begun = decoder.tried
     for order in islice(permutations(by_proof), 720):
         for filling in (False, True):
-            lots = sorted(T.open_lots, key=lambda n: (order.index(T.product[n]), n))
+            lots = sorted(
+                T.open_lots, key=lambda n: (T.shaped[n] is None, order.index(T.product[n]), n)
+            )
             one = _build_one(decoder, lots, filling)
             if one is not None:
                 found.append(one)

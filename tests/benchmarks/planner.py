@@ -1,6 +1,6 @@
 """How good and how quick the day planner is. Run from the project: ``python tests/benchmarks/planner.py [--referee]``.
 
-The eight classes with a proven best, then random classes of 4, 12, 24 and 40 people: seconds for the plan, for verdict with
+The eight classes with a proven best, then random classes of 4, 12, 24 and 40 people: processor seconds for the plan, for verdict with
 remedies (late classes only), and for planning again on the day. With ``--referee`` the small ones are also solved by CP-SAT of
 OR-tools, twenty seconds each at most, and the differences are counted.
 """
@@ -29,9 +29,9 @@ from classpack.planning.timetable import plan_day
 
 
 def timed(work: Callable[[], Any]) -> tuple[float, Any]:
-    began = time.perf_counter()
+    began = time.process_time()
     value = work()
-    return time.perf_counter() - began, value
+    return time.process_time() - began, value
 
 
 def random_classes(people: int, count: int, referee: Any) -> None:
