@@ -175,8 +175,8 @@ def parse_minutes(text: str, what: str = "the time", example: str = "45 min") ->
     >>> parse_minutes("1 h 30 min")
     Fraction(90, 1)
     """
-    match = _DURATION.fullmatch(text.strip())
-    if match is None or not any(match.groups()) or len(text) > 40:
+    match = _DURATION.fullmatch(text.strip()) if len(text) <= 40 else None
+    if match is None or not any(match.groups()):
         raise NotUnderstood(
             f"{what} is '{text}'", f"write hours and minutes, as in '{example}' or '1 h 30 min'"
         )

@@ -56,7 +56,7 @@ _NOT_WRITTEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
 )
 """Control signs, halves of signs, and signs that only some programs take for the end of a line, so that line numbers differ."""
-_BRACE_FIRST = re.compile(r"\s*(?:- )?(?:[^'\"{}\[\]#]*: )?\{[^{}]*\}\s*[^\s,#]")
+_BRACE_FIRST = re.compile(r"(?:[^'\"{}\[\]#]*(?:: |- ))?\{[^{}]*\} ?[^ ,#]")
 
 _Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
@@ -162,7 +162,7 @@ def read_nodes(text: str, file: str) -> Node:
         written = lines[mark.line][:400] if mark and mark.line < len(lines) else ""
         if mark and written[mark.column : mark.column + 1] == "\t":
             said = "found a tab character"
-        if mark and _BRACE_FIRST.match(written) and "expected key" in said:
+        if mark and _BRACE_FIRST.match(written.strip()) and "expected key" in said:
             spot = Spot(file, mark.line + 1, written.index("{") + 1)
             wrong, right = (
                 "a text that starts with a brace is not in quotes",

@@ -184,7 +184,7 @@ SLIPS = [
     ("mixing: each person", "mixing: alone", "8:9: 'mixing' is 'alone'; choose from: each person, each station, one dough for the class"),
     ("pace: 1.5", "pace: 15", "9:7: 'pace' is 15; beginners take 1 to 3 times a tutor's minutes; 1.5 is usual"),
     ("pace: 1.5", "pace: 1,5", "9:7: '1,5' has a comma; write decimals with a point and thousands without a sign, as in '2.5' or '1200'"),
-    ("pace: 1.5", "paper: A5", "9:8: 'paper' is 'A5'; choose from: A4, Letter"),
+    ("pace: 1.5", "style: large", "9:8: 'style' is 'large'; did you mean 'large print'?"),
     ("pace: 1.5", "friction: warm", "9:11: the friction is 'warm'; write degrees, as in '3 C'"),
     ("pace: 1.5", "room temperature: 210 C", "9:19: the room temperature is '210 C'; it must lie between -30 C and 60 C; did you mean another unit?"),
     ("pace: 1.5", "web: example.org", "9:6: 'example.org' is not a web address; write it whole, as in 'https://example.org/bread'"),
