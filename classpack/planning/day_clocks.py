@@ -201,7 +201,7 @@ class _Teller:
         oven = self.problem.ovens[number]
         heating = (load.oven_c - oven.start_c) * oven.up_per_10_c / 10
         wanted = load.start_min - heating
-        return floor(wanted / ROUNDED_DOWN_TO) * ROUNDED_DOWN_TO
+        return max(floor(wanted / ROUNDED_DOWN_TO) * ROUNDED_DOWN_TO, -oven.on_before_min)
 
     def tutor(self) -> tuple[Entry, ...]:
         """Events, the demonstration batch, and every oven's switching, loading and taking out."""

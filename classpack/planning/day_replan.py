@@ -25,7 +25,7 @@ class DayChanges:
     ``late_min``: the class is so far behind: what the plan says for ``now - late_min`` happens now. Loads that are in the oven are not
     moved by it. ``ovens_out``: names of ovens that can no longer be used. ``lots_out``: (station, product) not made after all; what has
     been shaped stays. ``stations_out``: nobody is at these stations any more. ``pieces``: (station, product, new number of pieces).
-    ``events_out``: talks or a break left out.
+    ``lots``: (station, which of its lots, new number of pieces; 0: not made after all). ``events_out``: talks or a break left out.
     """
 
     late_min: int = 0
@@ -33,16 +33,21 @@ class DayChanges:
     lots_out: tuple[tuple[str, str], ...] = ()
     stations_out: tuple[str, ...] = ()
     pieces: tuple[tuple[str, str, int], ...] = ()
+    lots: tuple[tuple[str, int, int], ...] = ()
     events_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Replanned:
-    """The class as it now is, its plan, and sentences the tutor must hear (bread in an oven that failed)."""
+    """The class as it now is, its plan, and sentences the tutor must hear (bread in an oven that failed).
+
+    ``lots_kept`` [station] are the numbers its lots had before, in the order of the lots they are now.
+    """
 
     problem: DayProblem
     plan: DayPlan
     notes: tuple[str, ...]
+    lots_kept: tuple[tuple[int, ...], ...] = ()
 
 
 def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges) -> Replanned:
@@ -72,13 +77,12 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
             or not (
                 station.name in changes.stations_out
                 or (station.name, lot.product) in changes.lots_out
+                or (station.name, i, 0) in changes.lots
             )
         ]
         begun_steps = [moved(start) for start in plan.step_starts[s]]
         lots = tuple(
-            _with_pieces(station, station.lots[i], changes)
-            if begun_shapes[i] is None
-            else station.lots[i]
+            _with_pieces(station, i, changes) if begun_shapes[i] is None else station.lots[i]
             for i in kept
         )
         left = replace(station, lots=lots)
@@ -139,6 +143,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
         now,
         plan_day(now, tries_for(now, WHAT_IF), unhurried=plan.calm_quarters > 0, start=start),
         tuple(notes),
+        tuple(map(tuple, lots_kept)),
     )
 
 
@@ -177,6 +182,9 @@ def _oven_now(spans: DaySpans, number: int, now_min: int, changes: DayChanges) -
     return replace(oven, on_before_min=min(oven.on_before_min, -switch_on))
 
 
-def _with_pieces(station: DayStation, lot: DayLot, changes: DayChanges) -> DayLot:
-    new = {(name, product): count for name, product, count in changes.pieces}
-    return replace(lot, pieces=new.get((station.name, lot.product), lot.pieces))
+def _with_pieces(station: DayStation, number: int, changes: DayChanges) -> DayLot:
+    lot = station.lots[number]
+    by_product = {(name, product): count for name, product, count in changes.pieces}
+    by_number = {(name, which): count for name, which, count in changes.lots}
+    pieces = by_product.get((station.name, lot.product), lot.pieces)
+    return replace(lot, pieces=by_number.get((station.name, number), pieces))

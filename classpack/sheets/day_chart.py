@@ -14,6 +14,7 @@ from math import ceil, floor
 
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+import itertools
 
 UPRIGHT_LANES = 7
 """More lanes than this turn the page: an A4 page leaves each 62 points then, room for one short word."""
@@ -138,8 +139,9 @@ def chart_clock(minute: int) -> str:
     return f"{minute // 60}:{minute % 60:02d}"
 
 
-def day_charts(plan: ClassPlan) -> tuple[DayChart, ...]:
-    """The day's chart; two or more when there are more lanes than a turned page holds."""
+def day_charts(plan: ClassPlan, from_min: int | None = None) -> tuple[DayChart, ...]:
+    """The day's chart, from ``from_min`` (minutes after midnight) if it is given; two or more when there are more lanes than a
+    turned page holds."""
     first = plan.day.start_min
     stations = [
         Lane("station", (name,), 0, _station(entries, first))
@@ -155,6 +157,9 @@ def day_charts(plan: ClassPlan) -> tuple[DayChart, ...]:
         *(stations if len(stations) + len(ovens) < UPRIGHT_LANES else _paired(stations)),
         *ovens,
     ]
+    if from_min is not None:
+        lanes = [_from(lane, from_min) for lane in lanes]
+        first = from_min
     every = [stretch for lane in lanes for stretch in lane.stretches]
     start = min([first, *(one.start_min for one in every)]) // 10 * 10
     end = ceil(max([plan.day.end_min, *(one.end_min for one in every)]) / 10) * 10
@@ -180,6 +185,17 @@ def _paired(lanes: Sequence[Lane]) -> list[Lane]:
     return list(found.values())
 
 
+def _from(lane: Lane, from_min: int) -> Lane:
+    """What is left of a lane."""
+    left = [one for one in lane.stretches if one.end_min > from_min]
+    return dataclasses.replace(
+        lane,
+        stretches=tuple(
+            dataclasses.replace(one, start_min=max(one.start_min, from_min)) for one in left
+        ),
+    )
+
+
 def _measured(lane: Lane, points: Fraction) -> Lane:
     return dataclasses.replace(
         lane,
@@ -198,7 +214,7 @@ def _station(entries: Iterable[Entry], first: int) -> tuple[Stretch, ...]:
     shown = [one for one in entries if one.kind in _LINE and one.end_min > one.start_min]
     edges = sorted({edge for one in shown for edge in (one.start_min, one.end_min)})
     found: list[Stretch] = []
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in itertools.pairwise(edges):
         now = [one for one in shown if one.start_min <= start and end <= one.end_min]
         if not now:
             continue

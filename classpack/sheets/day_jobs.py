@@ -2,22 +2,44 @@
 
 from __future__ import annotations
 
+import dataclasses
+import re
+
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.day_again import DayAgain
 from classpack.sheets.after_class import after_class
 from classpack.sheets.day_chart import day_charts
 from classpack.sheets.kitchen_survey import kitchen_survey
 from classpack.sheets.oven_sheet import oven_sheets
 from classpack.sheets.run_sheet import run_sheet
+from classpack.sheets.station_sheet import station_sheet
 
 Job = tuple[str, str, dict[str, object]]
 
 
-def timed_jobs(plan: ClassPlan) -> tuple[Job, ...]:
-    """The tutor's and the ovens' sheets: what changes when the day is planned again."""
-    jobs: list[Job] = [("run-sheet", "run_sheet", {"sheet": run_sheet(plan)})]
-    doors = oven_sheets(plan)
+def timed_jobs(plan: ClassPlan, again: DayAgain | None = None) -> tuple[Job, ...]:
+    """The tutor's and the ovens' sheets: what changes when the day is planned ``again``."""
+    now = again.happening.now_min if again else None
+    jobs: list[Job] = [("run-sheet", "run_sheet", {"sheet": run_sheet(plan, again)})]
+    doors = oven_sheets(plan, now)
     if doors:
         jobs.append(("oven-sheets", "oven_sheet", {"sheets": doors}))
+    return tuple(jobs)
+
+
+def again_jobs(plan: ClassPlan, again: DayAgain, gone: frozenset[str]) -> tuple[Job, ...]:
+    """The three timed sheets of the rest of the day: run sheet, ovens, stations. ``gone``: seats nobody sits at any more."""
+    jobs = list(timed_jobs(plan, again))
+    now = again.happening.now_min - plan.day.start_min
+    for one in plan.stations:
+        here = tuple(i for i in one.people if plan.people[i].person.seat not in gone)
+        if not here:
+            continue
+        sheet = station_sheet(plan, dataclasses.replace(one, people=here))
+        clock = tuple(entry for entry in sheet.clock if entry.entry.end_min > now)
+        name = re.sub(r"[^A-Za-z0-9-]+", "-", one.station.name).strip("-") or "x"
+        left = dataclasses.replace(sheet, rows=(), columns=(), kit=(), clock=clock)
+        jobs.append((f"stations/{name}", "station_sheet", {"sheet": left}))
     return tuple(jobs)
 
 

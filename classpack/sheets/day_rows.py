@@ -96,8 +96,8 @@ class RunRow:
         return any(lot.bread.bake.steam == "tutor pours" for lot in self.lots)
 
 
-def day_rows(plan: ClassPlan) -> tuple[RunRow, ...]:
-    """All rows of the day in the order of the clock."""
+def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]:
+    """All rows of the day in the order of the clock, or those that are not over at ``from_min`` (minutes after midnight)."""
     rows = [
         *_events(plan),
         *_steps(plan),
@@ -110,7 +110,11 @@ def day_rows(plan: ClassPlan) -> tuple[RunRow, ...]:
     ]
     rows += _points(plan, rows)
     rows.sort(key=lambda row: (row.start_min, ROW_KINDS.index(row.kind), row.stations, row.oven))
-    return tuple(_with_hours(rows))
+    return tuple(
+        _with_hours(
+            [r for r in rows if from_min is None or max(r.end_min, r.start_min + 1) > from_min]
+        )
+    )
 
 
 def talks_without_time(plan: ClassPlan) -> tuple[Talk, ...]:

@@ -25,9 +25,9 @@ class OvenSheet:
     guards: tuple[FiredCaution, ...]
 
 
-def oven_sheets(plan: ClassPlan) -> tuple[OvenSheet, ...]:
-    """A sheet for each oven that bakes on the day."""
-    every = day_rows(plan)
+def oven_sheets(plan: ClassPlan, from_min: int | None = None) -> tuple[OvenSheet, ...]:
+    """A sheet for each oven that bakes on the day, or after ``from_min`` (minutes after midnight)."""
+    every = day_rows(plan, from_min)
     cautions = (
         *guards(plan),
         *(fired for fired in plan.whole_class if fired.id in AT_THE_DOOR),

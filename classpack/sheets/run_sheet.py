@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.class_plan import MixUnit
 from classpack.model.day_advice import DayVerdict, Remedy, RoomChange
 from classpack.model.safety import FiredCaution
-from classpack.planning.briefing import Briefing, Met, briefing
+from classpack.planning.briefing import Briefing
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.day_again import DayAgain
 from classpack.planning.day_remedies import remedies
 from classpack.planning.day_room import two_degrees
-from classpack.planning.emergency import emergency_call
-from classpack.planning.hygiene import ColdItem, cold_items
 from classpack.planning.preferments import MixWindow, when_to_mix
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
@@ -67,6 +65,16 @@ class Beforehand:
 
 
 @dataclass(frozen=True, slots=True)
+class FromFridge:
+    """Something chilled, in minutes after midnight: out of the fridge for these stations, and binned."""
+
+    ingredient: str
+    stations: tuple[str, ...]
+    out_min: int
+    bin_min: int
+
+
+@dataclass(frozen=True, slots=True)
 class RunSheet:
     """Everything on the run sheet. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
     when the dough is colder or warmer than wanted, by degrees."""
@@ -79,31 +87,33 @@ class RunSheet:
     room: tuple[RoomChange, ...]
     water: Water
     beforehand: tuple[Beforehand, ...]
-    cold: tuple[ColdItem, ...]
+    cold: tuple[FromFridge, ...]
     briefing: Briefing
     guards: tuple[FiredCaution, ...]
     rows: tuple[RunRow, ...]
     proofs: tuple[tuple[Fraction, ProofTime], ...]
+    again: DayAgain | None = None
 
 
-def run_sheet(plan: ClassPlan) -> RunSheet:
-    """The run sheet. Takes some seconds for a class that is late, since what would help is tried by planning again."""
+def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
+    """The run sheet, or what is left of it when the day was planned ``again``. Takes some seconds for a class that is late, since what would help is tried by planning again."""
     problem, day_plan = plan.timed.setting.problem, plan.timed.plan
-    fits = day_plan.fits
+    now = again.happening.now_min if again else None
     return RunSheet(
-        charts=day_charts(plan),
+        charts=day_charts(plan, now),
         verdict=plan.verdict,
         finish_min=plan.timed.clock(day_plan.finish_min),
         bound_min=plan.timed.clock(plan.verdict.latest_bound.finish_min),
-        remedies=() if fits else remedies(problem, day_plan)[:MOST_REMEDIES],
-        room=two_degrees(problem, day_plan),
+        remedies=() if day_plan.fits or again else remedies(problem, day_plan)[:MOST_REMEDIES],
+        room=() if again else two_degrees(problem, day_plan),
         water=water(plan),
         beforehand=beforehand(plan),
         cold=cold(plan),
-        briefing=briefing(met(plan), plan.kitchen, emergency_call(plan.kitchen), _off(plan)),
+        briefing=plan.briefing,
         guards=guards(plan),
-        rows=day_rows(plan),
+        rows=day_rows(plan, now),
         proofs=proofs(plan),
+        again=again,
     )
 
 
@@ -158,55 +168,17 @@ def beforehand(plan: ClassPlan) -> tuple[Beforehand, ...]:
     return tuple(found)
 
 
-def cold(plan: ClassPlan) -> tuple[ColdItem, ...]:
-    """When chilled toppings leave the fridge, and when what is left of them is binned."""
-    uses: dict[str, list[tuple[int, int]]] = {}
-    for _, one in students(plan):
-        if one.kind != "load":
-            continue
-        bread = plan.lesson.variation(one.variation)
-        stages = [step.stage for step in bread.method]
-        tops = [s.ingredients for s in bread.method[: stages.index("load")] if s.ingredients]
-        for name in {name for names in tops for name in names}:
-            ingredient = plan.larder.get(name)
-            if ingredient is not None and ingredient.storage == "chilled":
-                put_on = plan.timed.clock(one.start_min) - 10
-                uses.setdefault(name, []).append((put_on, plan.timed.clock(one.start_min)))
-    return tuple(item for name in uses for item in cold_items(name, uses[name]))
-
-
-def met(plan: ClassPlan) -> tuple[Met, ...]:
-    """Every caution of the class once, at the minute it is first met; what holds all day comes last, with the end of the class."""
-    found: dict[str, Met] = {}
-    for minute, variation, number in _step_minutes(plan):
-        for fired in plan.placed(variation).before[number] if variation else _of_base(plan, number):
-            known = found.get(fired.id)
-            if known is None or minute < known.minute:
-                found[fired.id] = Met(minute, fired)
-    for fired in plan.whole_class:
-        found.setdefault(fired.id, Met(plan.day.end_min - plan.day.start_min, fired))
-    return tuple(sorted(found.values(), key=lambda one: one.minute))
-
-
-def _of_base(plan: ClassPlan, number: int) -> Iterable[FiredCaution]:
-    return (fired for _, placed in plan.cautions for fired in placed.before[number])
-
-
-def _step_minutes(plan: ClassPlan) -> Iterable[tuple[int, str, int]]:
-    """Every step somebody does: its minute, its bread (empty: the base dough) and its number on that bread's card."""
-    first = len(plan.lesson.base.method)
-    for _, one in students(plan):
-        for step in one.steps:
-            yield one.start_min, "", step
-        if not one.variation:
-            continue
-        for number, own in enumerate(plan.lesson.variation(one.variation).method):
-            if own.stage == one.kind or (one.kind == "shape" and number == 0):
-                yield one.start_min, one.variation, first + number
-
-
-def _off(plan: ClassPlan) -> tuple[str, ...]:
-    return tuple({off.fired.id: None for _, placed in plan.cautions for off in placed.off})
+def cold(plan: ClassPlan) -> tuple[FromFridge, ...]:
+    """When chilled toppings leave the fridge, and when what is left of them is binned, station by station."""
+    found: dict[tuple[str, int, int], list[str]] = {}
+    for station in plan.safety.stations:
+        for item in station.cold:
+            key = (item.ingredient, plan.timed.clock(item.out_min), plan.timed.clock(item.bin_min))
+            found.setdefault(key, []).append(station.station)
+    return tuple(
+        FromFridge(name, tuple(stations), out, by)
+        for (name, out, by), stations in sorted(found.items(), key=lambda one: one[0][1])
+    )
 
 
 def guards(plan: ClassPlan) -> tuple[FiredCaution, ...]:
