@@ -252,14 +252,16 @@ def _left_overs(plan: ClassPlan) -> Iterable[LeftOver]:
             if line.keeps_days is not None
             else None
         )
-        soon = line.storage != "ambient" or (
+        # An opened jar and cut vegetables go into the fridge, whatever the shop's shelf was.
+        storage = line.storage if line.storage != "ambient" or _dry(one) else "chilled"
+        soon = storage != "ambient" or (
             line.keeps_days is not None and line.keeps_days <= PERISHABLE_DAYS
         )
         yield LeftOver(
             line.ingredient,
             line.left,
             line.unit,
-            line.storage,
+            storage,
             use_by,
             soon,
             soon and _freezes(one),

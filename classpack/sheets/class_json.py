@@ -13,6 +13,11 @@ from fractions import Fraction
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.costs import class_costs
+from classpack.planning.kit_list import kit_list
+from classpack.planning.prep_ahead import prep_ahead
+from classpack.planning.weigh_out import IngredientTubs, WeighOut, weigh_out
+from classpack.sheets.nutrition import class_nutrition
 
 VERSION = "classpack-class/1"
 
@@ -32,6 +37,7 @@ def number(value: Fraction | int) -> int | float:
 
 def _plan(plan: ClassPlan) -> Json:
     day = plan.day
+    weighed = weigh_out(plan)
     return {
         "schema": VERSION,
         "class": {
@@ -118,12 +124,141 @@ def _plan(plan: ClassPlan) -> Json:
                 for line in plan.basket.lines
             ],
         },
+        "weigh_out": _weigh_out(weighed),
+        "kit": [
+            {
+                "name": line.name,
+                "needed": line.total,
+                "at_once": line.at_once,
+                "kitchen_has": line.have,
+                "to_bring": line.short,
+                "places": [{"place": place, "count": count} for place, count in line.places],
+            }
+            for line in kit_list(plan).lines
+        ],
+        "costs": _costs(plan),
+        "before_the_class": _before(plan, weighed),
+        "nutrition_estimates": [
+            {
+                "bread": one.variation,
+                "piece_g": number(one.piece_g),
+                "rounded_for": one.region,
+                "per_100g": {row.key: row.text for row in one.per_100g},
+                "per_piece": {row.key: row.text for row in one.per_piece},
+                "unknown": list(one.missing),
+                "sources": list(one.sources),
+            }
+            for one in class_nutrition(plan)
+        ],
         "day": {
             "verdict": plan.verdict.kind,
             "spare_min": plan.verdict.spare_min,
             "text": plan.verdict.text,
         },
         "remarks": [str(remark) for remark in plan.remarks],
+    }
+
+
+def _weigh_out(weighed: WeighOut) -> Json:
+    return {
+        "turns": [
+            {
+                "holds": list(turn.allergens),
+                "ingredients": [_tubs(one) for one in turn.ingredients],
+            }
+            for turn in weighed.turns
+        ],
+        "on_the_day": [_tubs(one) for one in weighed.on_the_day],
+    }
+
+
+def _tubs(one: IngredientTubs) -> Json:
+    return {
+        "ingredient": one.ingredient,
+        "grams": number(one.grams),
+        "allowance_g": number(one.allowance_g),
+        "tubs": [
+            {
+                "for": tub.kind,
+                "place": tub.where,
+                "grams": number(tub.grams),
+                "count": None if tub.count is None else number(tub.count),
+                "step_g": number(tub.step_g),
+                "weighings": [
+                    {"times": weighing.times, "grams": number(weighing.grams)}
+                    for weighing in tub.weighings
+                ],
+                "shares": [
+                    {
+                        "seats": list(share.seats),
+                        "grams": number(share.grams),
+                        "count": None if share.count is None else number(share.count),
+                    }
+                    for share in tub.shares
+                ],
+            }
+            for tub in one.tubs
+        ],
+    }
+
+
+def _costs(plan: ClassPlan) -> Json:
+    """In smallest coins, parts of them too."""
+    costs = class_costs(plan)
+    return {
+        "currency": costs.currency,
+        "paid": costs.paid,
+        "paid_per_person": costs.head_paid,
+        "used": number(costs.used),
+        "used_per_person": number(costs.head),
+        "from_cupboard": number(costs.from_cupboard),
+        "left_over": number(costs.left_over),
+        "demonstration": number(costs.demonstration),
+        "spare": number(costs.spare),
+        "allowance": number(costs.allowance),
+        "breads": [
+            {
+                "bread": one.variation,
+                "pieces": one.pieces,
+                "together": number(one.all_coins),
+                "piece": number(one.piece_coins),
+            }
+            for one in costs.breads
+        ],
+        "without_price": list(costs.unpriced),
+    }
+
+
+def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
+    """Minutes after midnight of the class's date; below 0 is the day before."""
+    prep = prep_ahead(plan, weighed)
+    start = plan.day.start_min
+    return {
+        "weigh_the_day_before": list(prep.weigh_ahead),
+        "weigh_that_morning": list(prep.that_morning),
+        "keep_cold": list(prep.keep_cold),
+        "preferments": [
+            {
+                "name": one.name,
+                "mix_min": start + one.mix_min,
+                "earliest_min": start + one.from_min,
+                "latest_min": start + one.until_min,
+                "used_min": start + one.first_min,
+                "ripe_c": number(one.ripe_c),
+                "culture_g": number(one.culture_g),
+            }
+            for one in prep.preferments
+        ],
+        "out_of_the_fridge": [
+            {
+                "ingredient": one.ingredient,
+                "lot": one.lot,
+                "out_min": start + one.out_min,
+                "bin_min": start + one.bin_min,
+                "used_min": [start + minute for minute in one.used_min],
+            }
+            for one in prep.cold
+        ],
     }
 
 

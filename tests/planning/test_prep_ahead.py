@@ -1,0 +1,97 @@
+"""Before and after: what is weighed ahead, when a preferment is mixed, the fridge's two hours, what is left."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from classpack.planning.hygiene import OUT_MIN
+from classpack.planning.prep_ahead import prep_ahead
+from classpack.planning.weigh_out import weigh_out
+from tests.planning.made_up_classes import CLASSES, shipped
+
+
+def prep(plan):
+    return prep_ahead(plan, weigh_out(plan))
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_everything_weighed_is_ahead_that_morning_or_cold_and_once(name):
+    plan = shipped(name)
+    found = prep(plan)
+    groups = (*found.weigh_ahead, *found.that_morning, *found.keep_cold)
+    weighed = [one.ingredient for turn in weigh_out(plan).turns for one in turn.ingredients]
+    assert sorted(groups) == sorted(weighed)
+    for cold in found.keep_cold:
+        assert plan.larder[cold].storage != "ambient"
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_what_is_chilled_is_used_within_two_hours_of_the_fridge(name):
+    found = prep(shipped(name))
+    assert {one.ingredient for one in found.cold} == set(found.keep_cold)
+    for one in found.cold:
+        assert one.bin_min - one.out_min == OUT_MIN == 120
+        assert all(one.out_min <= minute <= one.bin_min for minute in one.used_min)
+
+
+def test_opened_jars_and_fresh_things_are_not_weighed_the_day_before():
+    found = prep(shipped("saturday-twelve"))
+    assert set(found.that_morning) == {"cherry tomatoes", "tomato passata"}
+    assert "strong white flour" in found.weigh_ahead
+    assert "instant yeast" in found.weigh_ahead
+
+
+def test_the_toppings_of_the_saturday_class_by_its_clock():
+    """Mozzarella goes on a quarter of an hour before the oven, milk and egg after the final proof, rosemary with the shaping."""
+    plan = shipped("saturday-twelve")
+    cold = {one.ingredient: one for one in prep(plan).cold}
+    loads = [
+        entry.start_min
+        for entry in plan.clocks.station("D")
+        if entry.kind == "load" and entry.variation == "pizza"
+    ]
+    assert cold["mozzarella"].used_min[0] == min(loads) - 15
+    assert cold["mozzarella"].out_min == min(loads) - 20
+    assert max(loads) <= cold["mozzarella"].bin_min
+
+
+def test_a_sponge_is_ripe_for_the_first_and_the_last_dough():
+    plan = shipped("wholemeal-six")
+    (sponge,) = prep(plan).preferments
+    low, high = sponge.ripe_min
+    assert (low, high) == (180, 300)
+    for use in (sponge.first_min, sponge.last_min):
+        for mix in (sponge.from_min, sponge.mix_min, sponge.until_min):
+            assert low <= use - mix <= high
+    assert sponge.mixed_g == plan.unit("sponge").dough_g
+    assert sponge.culture_g == 0
+
+
+def test_a_preferment_that_cannot_wait_for_everybody_is_told():
+    plan = shipped("wholemeal-six")
+    formula = plan.lesson.base.formula
+    short = replace(formula.preferments[0], ripe_min=(Fraction(180), Fraction(181)))
+    lesson = replace(
+        plan.lesson, base=replace(plan.lesson.base, formula=replace(formula, preferments=(short,)))
+    )
+    found = prep(replace(plan, lesson=lesson))
+    (sponge,) = found.preferments
+    assert sponge.from_min > sponge.until_min
+    gap = sponge.last_min - sponge.first_min
+    assert str(found.remarks[0]) == (
+        f"remark (prep): The sponge is used over {gap} min, longer than it stays ripe: mix it in two goes, the second {gap - 1} min "
+        "after the first, or keep the second half of it in the fridge."
+    )
+
+
+def test_left_overs_say_how_long_they_keep():
+    plan = shipped("saturday-twelve")
+    found = {one.ingredient: one for one in prep(plan).left_overs}
+    assert found["mozzarella"].soon
+    assert found["mozzarella"].freezes
+    assert not found["egg"].freezes
+    assert found["tomato passata"].storage == "chilled"  # an opened jar
+    assert not found["strong white flour"].soon
+    for one in plan.basket.lines:
+        assert (one.ingredient in found) == (one.left > 0)
