@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from classpack.model.class_plan import Change, MixUnit
+from classpack.model.class_plan import Change, MixUnit, Weighed
 from classpack.model.formula import Formula
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.dough_sums import DoughSums, PieceSum, SumLine, WaterSum, dough_sums
 from classpack.planning.formulas import Hydration, hydration
 from classpack.planning.preferments import final_lines
 from classpack.planning.scaling import changed_formula, scale_for
+from classpack.planning.yeast import Sachets
 from classpack.quantities import rounded_to
-from classpack.sheets.preferment_note import PrefermentNote, preferment_notes
+from classpack.sheets.preferment_note import PrefermentNote, preferment_notes, sachets_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,8 @@ class DoughSumsSheet:
     """The formula table and the working of ``unit``'s dough.
 
     ``columns`` are the preferments' names; without any the table has one column of grams. ``sums`` are all of a column.
-    ``yeast_source`` is where the yeast factors come from; ``friction_said`` whether the class file gave the friction.
+    ``yeast_source`` is where the yeast factors come from; ``friction_said`` whether the class file gave the friction. ``sachets``
+    are those near a weight of dried yeast in the bowl.
     """
 
     unit: MixUnit
@@ -61,7 +63,7 @@ class DoughSumsSheet:
     notes: tuple[PrefermentNote, ...]
     yeast_source: str
     friction_said: bool
-    has_water: bool
+    sachets: tuple[tuple[Weighed, Sachets], ...]
 
 
 def dough_sums_sheet(plan: ClassPlan) -> DoughSumsSheet:
@@ -86,7 +88,9 @@ def dough_sums_sheet(plan: ClassPlan) -> DoughSumsSheet:
         notes=preferment_notes(plan),
         yeast_source=plan.dough.factors.source,
         friction_said=plan.dough.friction_said,
-        has_water=any(line.about == "water" for line in sums.lines),
+        sachets=tuple(
+            (line, found) for line in unit.lines if (found := sachets_of(plan, line)) is not None
+        ),
     )
 
 
