@@ -10,6 +10,7 @@ from classpack.model.class_plan import Weighed
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem
 from classpack.planning.prep_ahead import LeftOver, PrefermentTime, PrepAhead
+from classpack.sheets.preferment_note import PrefermentNote, preferment_notes
 
 DAY_MIN = 24 * 60
 
@@ -24,7 +25,7 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class PrefermentEntry:
-    """When a preferment is mixed: ``at``, within ``earliest`` to ``latest``; what goes in; when it is used."""
+    """When a preferment is mixed: ``at``, within ``earliest`` to ``latest``; what goes in; when it is used; how, in ``note``."""
 
     name: str
     at: Moment
@@ -36,6 +37,7 @@ class PrefermentEntry:
     culture_g: Fraction
     ripe_c: Fraction
     in_one_go: bool
+    note: PrefermentNote
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,13 +75,14 @@ def moment(plan: ClassPlan, minute: int) -> Moment:
 
 def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
     """The sheet of a planned class."""
+    notes = {note.name: note for note in preferment_notes(plan)}
     lots = {one.ingredient: one.lot for one in sorted(prep.cold, key=lambda one: one.lot)}
     return PrepSheet(
         plan.day.date - datetime.timedelta(days=1),
         prep.weigh_ahead,
         prep.that_morning,
         prep.keep_cold,
-        tuple(_preferment(plan, one) for one in prep.preferments),
+        tuple(_preferment(plan, one, notes[one.name]) for one in prep.preferments),
         tuple(_cold(plan, one, lots[one.ingredient]) for one in prep.cold),
         tuple(one for one in prep.left_overs if one.soon),
         tuple(one for one in prep.left_overs if not one.soon),
@@ -87,7 +90,7 @@ def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
     )
 
 
-def _preferment(plan: ClassPlan, one: PrefermentTime) -> PrefermentEntry:
+def _preferment(plan: ClassPlan, one: PrefermentTime, note: PrefermentNote) -> PrefermentEntry:
     return PrefermentEntry(
         one.name,
         moment(plan, one.mix_min),
@@ -99,6 +102,7 @@ def _preferment(plan: ClassPlan, one: PrefermentTime) -> PrefermentEntry:
         one.culture_g,
         one.ripe_c,
         one.from_min <= one.until_min,
+        note,
     )
 
 
