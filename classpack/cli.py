@@ -28,7 +28,8 @@ examples:
   classpack start my-class                      a lesson, a kitchen and class days to edit, that already work
   classpack check my-class/saturday-twelve.yaml say everything that is wrong, and what the tutor should know
   classpack make my-class/saturday-twelve.yaml  print the pack into output/saturday-twelve/
-  classpack show my-class/saturday-twelve.yaml  amounts, shopping and the day in the terminal"""
+  classpack show my-class/saturday-twelve.yaml  amounts, shopping and the day in the terminal
+  classpack again my-class/saturday-twelve.yaml --now 11:40 --late 15 --missing C2  the timed sheets again, on the day"""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -100,7 +101,14 @@ def _parser() -> argparse.ArgumentParser:
         help="folder the pack's own folder is made in (output)",
     )
     make.add_argument(
-        "--paper", choices=("A4", "Letter"), help="paper, instead of the class file's"
+        "--paper",
+        choices=("A4", "Letter", "A5", "A5-on-A4"),
+        help="paper, instead of the class file's; A5-on-A4 prints two cards on a sheet, to be cut",
+    )
+    make.add_argument(
+        "--style",
+        choices=("normal", "large-print", "high-contrast", "ink-saving"),
+        help="how it looks, instead of the class file's style",
     )
     make.add_argument(
         "--templates", metavar="FOLDER", help="your own templates, instead of classpack's"
@@ -112,6 +120,49 @@ def _parser() -> argparse.ArgumentParser:
         "--what",
         choices=("amounts", "shopping", "day", "sums"),
         help="only this part; sums: how one dough comes about, line by line",
+    )
+    show.add_argument(
+        "--ingredient",
+        metavar="NAME",
+        help="only this ingredient of the larder, with where each value comes from",
+    )
+
+    again = _command(
+        commands,
+        "again",
+        _again,
+        "on the day: plan again from where the class is, and print the run sheet, oven sheets and station sheets anew",
+    )
+    _class_file(again)
+    again.add_argument("--now", metavar="11:40", required=True, help="the time it is")
+    again.add_argument(
+        "--late", metavar="MINUTES", type=_whole, default=0, help="so far behind the sheets in use"
+    )
+    again.add_argument(
+        "--without-oven", metavar="NAME", action="append", default=[], help="an oven that failed"
+    )
+    again.add_argument(
+        "--missing", metavar="SEATS", default="", help="who is not there, as in C2,C3"
+    )
+    again.add_argument("--arrived", metavar="SEATS", default="", help="who came late, as in A3")
+    again.add_argument(
+        "--leave-out",
+        metavar="WHAT",
+        action="append",
+        default=[],
+        help="a talk, demonstration or break not held after all",
+    )
+    again.add_argument(
+        "--out",
+        metavar="FOLDER",
+        default="output",
+        help="folder the pack's own folder is in (output)",
+    )
+    again.add_argument(
+        "--paper", choices=("A4", "Letter"), help="paper, instead of the class file's"
+    )
+    again.add_argument(
+        "--templates", metavar="FOLDER", help="your own templates, instead of classpack's"
     )
 
     start = _command(
@@ -174,12 +225,65 @@ def _make(args: argparse.Namespace) -> int:
     from classpack.workshop import make_pack
 
     report = make_pack(
-        args.class_file, Path(args.out), paper=args.paper, templates=args.templates, tell=_progress
+        args.class_file,
+        Path(args.out),
+        paper=args.paper,
+        style=args.style.replace("-", " ") if args.style else None,
+        templates=args.templates,
+        tell=_progress,
     )
     _progress("")
     for name, pages in report.sheets:
         print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in pack.pdf")
+    _remarks(report.remarks)
+    print(report.verdict)
+    return 0
+
+
+def _whole(text: str) -> int:
+    """Minutes on the command line: a whole number, up to a day."""
+    if not text.isascii() or not text.isdigit() or int(text) > 24 * 60:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number of minutes, as in 15")
+    return int(text)
+
+
+def _seats(text: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(seat.strip() for seat in text.split(",") if seat.strip()))
+
+
+def _again(args: argparse.Namespace) -> int:
+    from classpack.again import make_again
+    from classpack.errors import LessonError, Problem, Spot
+    from classpack.planning.day_again import Happening
+    from classpack.quantities import NotUnderstood, parse_clock
+
+    try:
+        now = parse_clock(args.now, "'--now'", "11:40")
+    except NotUnderstood as error:
+        raise LessonError(
+            [Problem(Spot(str(args.class_file), 1), error.wrong, error.right)]
+        ) from None
+    happening = Happening(
+        now,
+        args.late,
+        tuple(dict.fromkeys(args.without_oven)),
+        _seats(args.missing),
+        _seats(args.arrived),
+        tuple(dict.fromkeys(args.leave_out)),
+    )
+    report = make_again(
+        args.class_file,
+        Path(args.out),
+        happening,
+        paper=args.paper,
+        templates=args.templates,
+        tell=_progress,
+    )
+    _progress("")
+    for name, pages in report.sheets:
+        print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
+    print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in again.pdf")
     _remarks(report.remarks)
     print(report.verdict)
     return 0
@@ -191,9 +295,30 @@ def _progress(text: str) -> None:
 
 
 def _show(args: argparse.Namespace) -> int:
+    if args.ingredient:
+        return _show_ingredient(args.class_file, args.ingredient)
     from classpack.sheets.terminal import show_lines
 
     for line in show_lines(_planned(args).plan, args.what or ""):
+        print(line)
+    return 0
+
+
+def _show_ingredient(class_file: Path, name: str) -> int:
+    from classpack.errors import LessonError, Problem, Spot
+    from classpack.places import own_folder
+    from classpack.reading.sections import nearest
+    from classpack.sheets.larder_entry import entry_text
+    from classpack.workshop import read_sources
+
+    larder = read_sources(class_file, own_folder("templates")).larder
+    one = larder.get(name)
+    if one is None:
+        spot = Spot(str(class_file), 1)
+        raise LessonError(
+            [Problem(spot, f"no ingredient '{name}' in the larder", nearest(name, larder.names))]
+        )
+    for line in entry_text(one, larder.currency):
         print(line)
     return 0
 

@@ -40,7 +40,8 @@ from classpack.planning.timetable import NoPlanError, plan_day
 from classpack.planning.vessels import clearance_problems, vessel_findings
 from classpack.planning.yeast import converted_g, yeast_in_form
 from classpack.printing.fonts import Fonts, missing_letters_words
-from classpack.printing.look import read_look
+from classpack.printing.logo import check_logo
+from classpack.printing.look import Look, read_look
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
@@ -65,6 +66,7 @@ class Sources:
     larder: Larder
     catalogue: Catalogue
     risks: tuple[int, dict[str, RiskAnswer]] = (3, {})
+    logo: Path | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,7 @@ class Planned:
 
     plan: ClassPlan
     needs: NeedsPlan = field(repr=False)
+    logo: Path | None = None
 
 
 def read_sources(class_path: Path, templates: Path) -> Sources:
@@ -95,6 +98,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     kitchen = _part(problems, lambda: _kitchen(named, files))
     lesson = _part(problems, lambda: _lesson(named, files, larder))
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
+    logo = _part(problems, lambda: _logo(class_path, files))
     if lesson is None:
         raise LessonError(problems)
     day = read_class(top, shown, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
@@ -111,7 +115,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
             )
     if problems or kitchen is None:
         raise LessonError(problems)
-    return Sources(lesson, day, kitchen, larder, catalogue, risks)
+    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo)
 
 
 def plan_class(sources: Sources) -> Planned:
@@ -206,7 +210,7 @@ def plan_class(sources: Sources) -> Planned:
         ),
     )
     plan = replace(plan, remarks=(*plan.remarks, *setting_up_remarks(plan)))
-    return Planned(plan, needs)
+    return Planned(plan, needs, sources.logo)
 
 
 def _yeast_changes(
@@ -379,6 +383,15 @@ def _risks(
     return read_risks(*named.read(files.risk), catalogue) if files.risk else None
 
 
+def _logo(class_path: Path, files: ClassFiles) -> Path | None:
+    """The logo's file, looked at once, so that a picture that cannot be printed is told at its line."""
+    if files.logo is None:
+        return None
+    path = beside(class_path, files.logo.value, files.logo.spot)
+    check_logo(path, files.logo.spot)
+    return path
+
+
 @dataclass(frozen=True, slots=True)
 class Report:
     """What was printed: the folder, each file with its pages (None for what has none), and what the tutor should know."""
@@ -431,13 +444,15 @@ def make_pack(
     out: Path,
     *,
     paper: str | None = None,
+    style: str | None = None,
     templates: str | None = None,
     tell: Callable[[str], None] = lambda text: None,
 ) -> Report:
     """Read a class day, plan it, print every sheet and put the pack into ``out`` under the class file's name.
 
     Args:
-        paper: ``A4`` or ``Letter``, instead of what the class file says.
+        paper: ``A4``, ``Letter``, ``A5`` or ``A5-on-A4``, instead of what the class file says.
+        style: one of ``class_file.STYLES``, instead of what the class file says.
         templates: a folder of templates, instead of classpack's own.
         tell: is told what is being done, one short text at a time.
 
@@ -450,7 +465,7 @@ def make_pack(
     tell("planning")
     planned = plan_class(sources)
     tell("printing")
-    pack = print_pack(planned, paper or planned.plan.day.paper, folder)
+    pack = print_pack(planned, paper or planned.plan.day.paper, folder, style)
     tell("writing")
     made = out / class_path.stem
     write_pack(made, pack.files)
@@ -466,8 +481,30 @@ class Pack:
     pages: int
 
 
-def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
+LOOKS = {"ink saving": "mono"}
+"""Styles that look.yaml calls by another name; the others only have a hyphen there."""
+
+
+def pack_look(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Look:
+    """How a class's sheets look: its paper and style, the school's name, colour and logo."""
+    day = planned.plan.day
+    wanted = style or day.style
+    return read_look(
+        folder,
+        paper=paper,
+        style=LOOKS.get(wanted, wanted.replace(" ", "-")),
+        school=day.school,
+        logo=planned.logo,
+        colours={"accent": day.accent} if day.accent else {},
+    )
+
+
+def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Pack:
     """Draw every sheet of a planned class.
+
+    Args:
+        paper: one of ``class_file.PAPERS``; with small cards every other sheet is A4.
+        style: one of ``class_file.STYLES``, instead of the class file's.
 
     Raises:
         LessonError: a template is wrong, a letter no font has, or something does not fit.
@@ -476,12 +513,11 @@ def print_pack(planned: Planned, paper: str, folder: Path) -> Pack:
     from classpack.printing.pdf import Part, draw_pack
 
     plan = planned.plan
-    look = read_look(
-        folder, paper=paper, style=plan.day.style.replace(" ", "-"), school=plan.day.school
-    )
+    look = pack_look(planned, paper, folder, style)
     templates = pack_templates(folder, plan.day.language, plan.day.currency)
     shown = {
-        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen, "paper": paper,
+        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
+        "paper": "Letter" if paper == "Letter" else "A4",
     }  # fmt: skip
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in jobs]

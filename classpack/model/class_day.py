@@ -126,6 +126,7 @@ class ClassDay:
     style: str = "normal"
     currency: str = "GBP"
     school: str = ""
+    accent: str = ""
     tutor: str = ""
     assistants: int = 0
     web: str = ""

@@ -1,9 +1,8 @@
-"""QR codes, single signs and the logo, each with words for those who cannot see it."""
+"""QR codes and single signs, each with words for those who cannot see it."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from classpack.errors import Spot
 from classpack.printing.blocks import (
@@ -92,28 +91,3 @@ class Sign:
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         with c.marked("Figure", alt=self.alt, bbox=(x, top - self.height, x + self.width, top)):
             draw_sign(c, self.sign, x, top - self.height, self.width, self.colours)
-
-
-LARGEST_LOGO = 3_000_000
-
-
-def logo(
-    path: Path, widest: float, highest: float, spot: Spot
-) -> tuple[object, tuple[float, float]]:
-    """The school's logo and its size in points, within bounds.
-
-    Raises:
-        LayoutError: no PNG or JPEG file, or larger than 3 MB.
-    """
-    from reportlab.lib.utils import ImageReader
-
-    if not path.is_file() or path.suffix.lower() not in (".png", ".jpg", ".jpeg"):
-        raise refuse(
-            spot, f"the logo '{path.name}' is no PNG or JPEG file", "give one, at most 3 MB"
-        )
-    if path.stat().st_size > LARGEST_LOGO:
-        raise refuse(spot, f"the logo '{path.name}' is larger than 3 MB", "save it smaller")
-    image = ImageReader(str(path))
-    wide, high = image.getSize()
-    scale = min(widest / wide, highest / high)
-    return image, (wide * scale, high * scale)

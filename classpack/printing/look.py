@@ -98,7 +98,7 @@ def read_look(
         paper: one of ``PAPERS``. With A5 the cards are A5 and everything else A4; ``A5-on-A4`` prints two cards on a sheet.
         style: one of ``STYLES``.
         school: the school's name, printed in the running foot of sheets that have none of their own.
-        logo: a PNG or JPEG file for mastheads that ask for it.
+        logo: a picture that ``logo.check_logo`` takes, for mastheads that ask for it.
         colours: by name in place of those of the file, as ``1A1A1A``.
 
     Raises:

@@ -8,6 +8,7 @@ from classpack.printing.blocks import (
     Block,
 )
 from classpack.printing.fonts import ASCENT, Face
+from classpack.printing.logo import Logo
 from classpack.printing.look import Grid
 from classpack.printing.tagged_canvas import TaggedCanvas
 from classpack.printing.text import Paragraph, fitting_size
@@ -26,7 +27,6 @@ class Masthead:
         "height",
         "keep_next",
         "logo",
-        "logo_box",
         "number",
         "number_face",
         "over",
@@ -48,8 +48,7 @@ class Masthead:
         deck: Paragraph | None,
         colours: Mapping[str, str],
         after: float,
-        logo: object = None,
-        logo_box: tuple[float, float] = (0, 0),
+        logo: Logo | None = None,
         school: str = "",
     ) -> None:
         self.grid, self.width, self.word, self.number, self.number_face = (
@@ -60,10 +59,10 @@ class Masthead:
             number_face,
         )
         self.over, self.title, self.deck, self.colours = over, title, deck, colours
-        self.logo, self.logo_box, self.school = logo, logo_box, school
+        self.logo, self.school = logo, school
         self.after, self.keep_next = after, False
         inner = self._above_title() + title.height + (1 + deck.height if deck else 0)
-        self.height = max(inner, logo_box[1]) + 12
+        self.height = max(inner, logo.size[1] if logo else 0) + 12
 
     def split(self, room: float) -> tuple[Block, Block] | None:
         return None
@@ -99,12 +98,12 @@ class Masthead:
         if self.deck:
             self.deck.draw(c, x + grid.text, title_top - self.title.height - 1)
         if self.logo:
-            wide, high = self.logo_box
+            wide, high = self.logo.size
             left = x + self.width - wide
             with c.marked(
                 "Figure", alt=self.school or "logo", bbox=(left, top - high, left + wide, top)
             ):
-                c.drawImage(self.logo, left, top - high, wide, high, mask="auto")
+                self.logo.draw(c, left, top - high)
         with c.artifact():
             y = top - self.height
             c.rule(x, y, x + self.width, y, RULE, self.colours["ink"])

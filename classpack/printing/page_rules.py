@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from classpack.printing import figures
 from classpack.printing.blocks import (
     Block,
     Listing,
@@ -17,6 +16,7 @@ from classpack.printing.blocks import (
 from classpack.printing.caution import Caution, Cautions, tab_width, text_edge
 from classpack.printing.elements import blocks_of, known_sign_of
 from classpack.printing.fonts import tidy
+from classpack.printing.logo import Logo, open_logo
 from classpack.printing.look import Type
 from classpack.printing.masthead import Masthead
 from classpack.printing.page_text import Element
@@ -49,10 +49,10 @@ def first_size(blocks: Iterable[Block], otherwise: float) -> float:
 def masthead(s: Setting, e: Element) -> Block:
     grid, look = s.kind.grid, s.look
     measure = s.width - grid.text
-    logo, logo_box = None, (0.0, 0.0)
+    logo: Logo | None = None
     if e.yes("logo") and look.logo:
-        logo, logo_box = figures.logo(look.logo, 90, 52, e.spot)
-        measure -= logo_box[0] + 12
+        logo = open_logo(look.logo, 90, 52, e.spot)
+        measure -= logo.size[0] + 12
     title_type, over, deck, word = s.type("title"), s.type("over"), s.type("deck"), s.type("word")
     face = look.fonts.face(True)
     words = tidy(e.text("title")).strip()
@@ -85,7 +85,6 @@ def masthead(s: Setting, e: Element) -> Block:
         look.colours,
         14 if grid.clock else 12,
         logo,
-        logo_box,
         look.school,
     )
 

@@ -226,6 +226,9 @@ def _put(filler: _Filler, group: list[Block], spot: Spot) -> None:
             filler.turn()
             _put(filler, [parts[1]], spot)
             return
+        if isinstance(last, Stack) and last.whole:  # kept together it fits on no page at all
+            _put(filler, [Stack(last.blocks, last.inset, last.after, last.keep_next)], spot)
+            return
         raise refuse(
             spot,
             f"{_shown(last)} is {last.height / 72 * 25.4:.0f} mm high and cannot be parted; the page has {filler.room / 72 * 25.4:.0f} mm",

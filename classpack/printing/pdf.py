@@ -121,7 +121,14 @@ def _document(
         canvas.take_letters(letters)
     pages = 0
     number = 0
+    card_before = False
     while number < len(laid):
+        card = laid[number].sheet.element.yes("duplex")
+        if joined and (card or card_before) and pages % 2:
+            two_up = laid[number].sheet.kind == "card" and look.cards_on
+            # nobody's card has another sheet on its back
+            pages += _blank(canvas, two_up or laid[number].paper)
+        card_before = card
         if joined and look.cards_on and laid[number].sheet.kind == "card":
             shared = [laid[number]]
             while (
@@ -132,11 +139,6 @@ def _document(
             number += len(shared)
             continue
         one = laid[number]
-        if joined and one.sheet.element.yes("duplex") and pages % 2:
-            canvas.setPageSize(one.paper)
-            canvas.code(" ")
-            canvas.showPage()
-            pages += 1
         section = _section(canvas, one)
         for page in one.pages:
             canvas.setPageSize(one.paper)
@@ -149,6 +151,14 @@ def _document(
             pages += 1
         number += 1
     return canvas, pages
+
+
+def _blank(canvas: TaggedCanvas, paper: tuple[float, float]) -> int:
+    """An empty page, so that what follows starts on a fresh sheet of paper."""
+    canvas.setPageSize(paper)
+    canvas.code(" ")
+    canvas.showPage()
+    return 1
 
 
 def _section(canvas: TaggedCanvas, laid: LaidOut) -> Branch:
@@ -173,10 +183,7 @@ def _draw_two_up(
         count = max(len(left.pages), len(right.pages) if right else 0)
         duplex = left.sheet.element.yes("duplex")
         if duplex and pages % 2:
-            canvas.setPageSize(paper)
-            canvas.code(" ")
-            canvas.showPage()
-            pages += 1
+            pages += _blank(canvas, paper)
         for side in range(count):
             canvas.setPageSize(paper)
             swapped = duplex and side % 2

@@ -35,11 +35,13 @@ from classpack.quantities import (
 )
 from classpack.reading.dough_section import read_dough_orders
 from classpack.reading.label_grid import read_labels
+from classpack.reading.school_section import read_logo, read_school
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
 REGIONS = ("UK", "EU", "US", "AU", "NZ")
-PAPERS = ("A4", "Letter")
+PAPERS = ("A4", "Letter", "A5", "A5-on-A4")
+STYLES = ("normal", "large print", "high contrast", "ink saving")
 MOST_PEOPLE = 500
 MOST_PIECES = 500
 LONGEST_NAME = 80
@@ -59,6 +61,7 @@ class ClassFiles:
     cautions: Text | None
     risk: Text | None
     bookings: Text | None
+    logo: Text | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +83,7 @@ def open_class(text: str, file: str) -> tuple[Section, ClassFiles, list[Problem]
         cautions=_file_name(top, "cautions"),
         risk=_file_name(top, "risk assessment"),
         bookings=_bookings_name(top),
+        logo=read_logo(top),
     )
     return top, files, problems
 
@@ -142,6 +146,7 @@ def read_class(
                 end_min = end + 24 * 60
                 assumed.append("The class ends after midnight.")
     date = top.read("date", parse_date, "'date: 2027-03-13'") or datetime.date(2000, 1, 1)
+    school, accent = read_school(top)
     times = top.section("times", "'times'")
     minutes = partial(_minutes, times)
     day = ClassDay(
@@ -171,11 +176,10 @@ def read_class(
         ),
         language=top.text("language", default="en"),
         paper=top.choice("paper", PAPERS, default="A4"),
-        style=top.choice(
-            "style", ("normal", "large print", "high contrast", "ink saving"), default="normal"
-        ),
+        style=top.choice("style", STYLES, default="normal"),
         currency=_currency(top),
-        school=top.text("school"),
+        school=school,
+        accent=accent,
         tutor=top.text("tutor"),
         assistants=top.whole("assistants", 0, 20) or 0,
         web=_web(top, "web"),
