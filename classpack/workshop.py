@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TypeVar
 
 from classpack.errors import LessonError, Problem, Remark, Spot
-from classpack.model.class_day import ClassDay
+from classpack.model.class_day import ClassDay, Person
 from classpack.model.class_plan import Change, PersonPlan, Version
+from classpack.model.diets import Diet
 from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
@@ -20,7 +21,7 @@ from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
 from classpack.model.timed_day import TimedDay
 from classpack.pack_folder import write_pack
-from classpack.places import beside, own_folder, read_text
+from classpack.places import beside, own_folder, read_bytes, read_text
 from classpack.planning.allergens import ContainsLine, contains_line
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
@@ -32,7 +33,8 @@ from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
 from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
 from classpack.planning.home_batch import HomeBatch, home_batch
-from classpack.planning.needs import resolve
+from classpack.planning.needs import resolve, shareable
+from classpack.planning.needs_last_look import last_look_at_plan
 from classpack.planning.sanity import dough_objections
 from classpack.planning.scaling import changed_formula, scaled
 from classpack.planning.shopping import shopping_list
@@ -42,12 +44,15 @@ from classpack.planning.yeast import converted_g, yeast_in_form
 from classpack.printing.fonts import Fonts, missing_letters_words
 from classpack.printing.logo import check_logo
 from classpack.printing.look import Look, read_look
+from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
+from classpack.reading.diets_section import read_diets
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
 from classpack.reading.risk_file import read_risks
+from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
 from classpack.sheets.pack import confidential_jobs, pack_jobs
@@ -67,6 +72,7 @@ class Sources:
     catalogue: Catalogue
     risks: tuple[int, dict[str, RiskAnswer]] = (3, {})
     logo: Path | None = None
+    diets: tuple[Diet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +107,10 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     logo = _part(problems, lambda: _logo(class_path, files))
     if lesson is None:
         raise LessonError(problems)
-    day = read_class(top, shown, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
+    breads = tuple(Bread(one.name, one.pieces) for one in lesson.variations)
+    diets = read_diets(top)
+    booked = _part(problems, lambda: _booked(named, files, top, breads)) or ()
+    day = read_class(top, shown, breads, booked)
     day, other_currency = with_currency(day, larder, top.spot_of("currency"))
     problems += other_currency
     for stock in day.stock:
@@ -115,7 +124,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
             )
     if problems or kitchen is None:
         raise LessonError(problems)
-    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo)
+    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets)
 
 
 def plan_class(sources: Sources) -> Planned:
@@ -136,7 +145,8 @@ def plan_class(sources: Sources) -> Planned:
             problems.append(Problem(spot, objection.wrong, objection.right))
         else:
             remarks.append(Remark("dough", f"{objection.wrong}; {objection.right}"))
-    needs = resolve(lesson, day, larder)
+    needs = resolve(lesson, day, larder, sources.diets)
+    day = shareable(day)  # from here on nobody's needs are within reach of a sheet
     yeast = _yeast_changes(lesson, day, larder, problems)
     versions = tuple(Version((*yeast, *one.changes)) for one in needs.versions)
     scale, unweighable = scaled(
@@ -158,6 +168,8 @@ def plan_class(sources: Sources) -> Planned:
         facts,
         sources.catalogue,
         lesson.moved,
+        [one.changes for one in versions],
+        (*yeast, *needs.for_everyone),
     )
     problems += cautions.problems
     problems += group_problems(day, sum(needs.attends), facts.children)
@@ -209,6 +221,8 @@ def plan_class(sources: Sources) -> Planned:
             *basket.remarks,
         ),
     )
+    if unmet := last_look_at_plan(plan, needs):
+        raise LessonError(unmet)
     plan = replace(plan, remarks=(*plan.remarks, *setting_up_remarks(plan)))
     return Planned(plan, needs, sources.logo)
 
@@ -381,6 +395,28 @@ def _risks(
     named: _Named, files: ClassFiles, catalogue: Catalogue
 ) -> tuple[int, dict[str, RiskAnswer]] | None:
     return read_risks(*named.read(files.risk), catalogue) if files.risk else None
+
+
+def _booked(
+    named: _Named, files: ClassFiles, top: Section, breads: tuple[Bread, ...]
+) -> tuple[Person, ...]:
+    """The people of the bookings file. Its bytes are looked at there: a spreadsheet's export need not be UTF-8."""
+    if files.bookings is None:
+        bookings_columns(top)  # says what is wrong with the section, if there is one
+        return ()
+    path = beside(named.class_path, files.bookings.value, files.bookings.spot)
+    shown = str(named.class_path.parent / files.bookings.value)
+    data = read_bytes(path, shown, files.bookings.spot)
+    people = booked_people(top, data, shown, breads)
+    for person in people:
+        letters = named.fonts.lacks(person.name)
+        if letters and person.spot:
+            top.problem(
+                person.spot,
+                missing_letters_words(letters, person.name),
+                "write it in Latin, Greek or Cyrillic letters, or add a font to the templates' look.yaml",
+            )
+    return people
 
 
 def _logo(class_path: Path, files: ClassFiles) -> Path | None:

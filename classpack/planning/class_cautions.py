@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import ClassDay
+from classpack.model.class_plan import Change
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
@@ -61,11 +62,17 @@ def class_cautions(
     facts: PlaceFacts,
     catalogue: Catalogue,
     moved: Sequence[str] = (),
+    own: Iterable[tuple[Change, ...]] = (),
+    for_everyone: Sequence[Change] = (),
 ) -> ClassCautions:
     """Fire and place the cautions of every bread in ``breads``.
 
-    ``moved`` are cautions the tutor wants on the station sheet. Turned-off ones are ``lesson.off`` with their reasons.
+    Args:
+        lesson: as everybody makes it, ``for_everyone`` made in it.
+        moved: cautions the tutor wants on the station sheet. Turned-off ones are ``lesson.off`` with their reasons.
+        own: each person's changes; what any of them puts into a bread adds its cautions to that bread.
     """
+    used = _put_in(own, for_everyone)
     start = lesson.base.spot or Spot(lesson.file, 1)
     problems = list(catalogue_problems(lesson.off, moved, catalogue, start, lesson.caution_spots))
     placed = []
@@ -76,13 +83,16 @@ def class_cautions(
         steps = (*lesson.base.method, *bread.method)
         uses = (*lesson.base.uses, *bread.uses)
         dough = tuple(line.ingredient for line in lesson.base.formula.lines)
-        swaps = tuple((swap.out, swap.into) for swap in (*lesson.swaps, *bread.swaps))
+        swaps = tuple(
+            pair for where, pairs in used.items() if where in ("", bread.name) for pair in pairs
+        )
         fired = fire_method(steps, facts, catalogue, uses, swaps, dough)
         for step, group in zip(steps, fired, strict=True):
             problems += step_problems(step, left_on(group, lesson.off), facts, catalogue)
-        held = (*dough, *(use.ingredient for use in bread.uses))
+        held = (*dough, *(use.ingredient for use in bread.uses), *(new for _, new in swaps))
         names += held
         filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
+        filled += [new for out, new in swaps if out in filled]
         home = fire_home(held, facts, catalogue, filled)
         placed.append((bread.name, place(steps, fired, catalogue, home, lesson.off, moved)))
         every.append((bread.name, tuple(_left(group, lesson.off) for group in fired)))
@@ -96,6 +106,23 @@ def class_cautions(
         off=_turned_off(whole, (where for _, where in placed), lesson.off),
         problems=tuple(dict.fromkeys(problems)),
     )
+
+
+def _put_in(
+    own: Iterable[tuple[Change, ...]], for_everyone: Sequence[Change]
+) -> dict[str, tuple[tuple[str, str], ...]]:
+    """What single people put in, as (what stands there for the others, what they use), by bread; ``""`` is the base dough.
+
+    Every change counts from the lesson as written, so what everybody has swapped already stands under its new name.
+    """
+    everybody = {(one.variation, one.out): one.into for one in for_everyone}
+    found: dict[str, dict[tuple[str, str], None]] = {}
+    for changes in own:
+        for one in changes:
+            if one.into and one not in for_everyone:
+                now = everybody.get((one.variation, one.out)) or one.out
+                found.setdefault(one.variation, {})[now, one.into] = None
+    return {where: tuple(pairs) for where, pairs in found.items()}
 
 
 def _left(

@@ -67,7 +67,19 @@ def read_bookings(
     stations: Sequence[Station],
     problems: list[Problem],
 ) -> tuple[Person, ...]:
-    """The people in a bookings file, seated. Every bad row is added to ``problems`` at its line.
+    """The people in a bookings file, seated. Every bad row is added to ``problems`` at its line."""
+    return seated(booked_rows(data, file, columns, breads, stations, problems), problems)
+
+
+def booked_rows(
+    data: bytes,
+    file: str,
+    columns: Columns,
+    breads: Sequence[Bread],
+    stations: Sequence[Station],
+    problems: list[Problem],
+) -> tuple[Person, ...]:
+    """The people in a bookings file, not seated yet: ``seat`` is the number in the file, or nothing.
 
     Lines are counted as an editor shows them: a quoted cell with line breaks in it takes several.
     """
@@ -107,8 +119,7 @@ def read_bookings(
         )
         return ()
     reader = _Rows(file, columns, where, len(header), tuple(breads), tuple(stations), problems)
-    people = [person for line, cells in rows[1:] if (person := reader.person(line, cells))]
-    return seated(tuple(people), problems)
+    return tuple(person for line, cells in rows[1:] if (person := reader.person(line, cells)))
 
 
 # ---------------------------------------------------------------- text and rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from classpack.model.class_day import Person
-from classpack.reading.bookings_file import COLUMNS, NONE_WRITTEN, Columns, read_bookings
+from classpack.reading.bookings_file import COLUMNS, NONE_WRITTEN, Columns, booked_rows
 from classpack.reading.class_file import Bread
 from classpack.reading.class_file import _read_decision as read_decision
 from classpack.reading.class_file import _read_stations as read_stations
@@ -16,7 +16,7 @@ from classpack.reading.yaml_lines import Fields
 def booked_people(
     top: Section, data: bytes, file: str, breads: tuple[Bread, ...]
 ) -> tuple[Person, ...]:
-    """The booked people of a class file, with its decisions; ask before :func:`classpack.reading.class_file.read_class`.
+    """The booked people of a class file, not seated yet, with its decisions; ask before :func:`classpack.reading.class_file.read_class`.
 
     Args:
         top: the class file's section; problems go to its list.
@@ -26,7 +26,7 @@ def booked_people(
     columns = bookings_columns(top)
     if columns is None:
         return ()
-    people = read_bookings(data, file, columns, breads, read_stations(top), top.problems)
+    people = booked_rows(data, file, columns, breads, read_stations(top), top.problems)
     return with_decisions(top, people, breads)
 
 

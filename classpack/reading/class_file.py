@@ -113,13 +113,13 @@ def _bookings_name(top: Section) -> Text | None:
 def read_class(
     top: Section, file: str, breads: tuple[Bread, ...], booked: tuple[Person, ...] = ()
 ) -> ClassDay:
-    """The class day. ``booked`` are people already read from a bookings file.
+    """The class day. ``booked`` are people read from a bookings file and not seated yet: all are seated together.
 
     Problems are added to the section's list; the caller raises them together with those of the other files.
     """
     assumed: list[str] = []
     stations = _read_stations(top)
-    people = booked + _read_people(top, breads, stations, booked)
+    people = seated(booked + _read_people(top, breads, stations, booked), top.problems)
     if not people:
         top.problem(
             top.spot_of("people"),
@@ -406,17 +406,15 @@ def _read_people(
         )
         section.close()
         people.append(person)
-    return seated(tuple(people), top.problems, already)
+    return tuple(people)
 
 
-def seated(
-    people: tuple[Person, ...], problems: list[Problem], already: tuple[Person, ...] = ()
-) -> tuple[Person, ...]:
+def seated(people: tuple[Person, ...], problems: list[Problem]) -> tuple[Person, ...]:
     """Give each person a seat, ``A1`` (``2-1`` at a station 2): the number written, or the next that is free there.
 
-    No two seats are written alike: a seat names a dough. ``already`` are people who sit.
+    No two seats are written alike: a seat names a dough.
     """
-    taken = {person.seat for person in already}
+    taken: set[str] = set()
     for person in people:
         seat = _seat(person.station, person.seat)
         if person.seat and seat in taken and person.spot:
