@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.allergens import BY_ID, IDS
 from classpack.model.larder import Ingredient
+from classpack.model.money import coin_places
 from classpack.quantities import TSP_ML, plain, show_amount
 
 OWN = "your larder"
+LONG_VALUE = 40
+"""A longer value does not push the origins of all others aside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,10 +25,20 @@ class EntryLine:
     origin: str
 
 
-def entry_lines(one: Ingredient, price: str = "{}") -> tuple[EntryLine, ...]:
+def entry_text(one: Ingredient, currency: str = "") -> Iterator[str]:
+    """The entry as lines for the terminal: each value with its origin beneath one another. Prices are in ``currency``."""
+    lines = entry_lines(one, currency)
+    wide = max(len(line.name) for line in lines)
+    widest = max(len(line.value) for line in lines if len(line.value) <= LONG_VALUE)
+    yield one.name
+    for line in lines:
+        yield f"  {line.name:<{wide}}  {line.value:<{widest}}  ({line.origin})"
+
+
+def entry_lines(one: Ingredient, currency: str = "") -> tuple[EntryLine, ...]:
     """What the larder knows of an ingredient; values that nobody gives are left out.
 
-    ``price`` is a pattern for a price in smallest coins. What a larder states as 'none' is said as 'none stated'.
+    ``currency`` is the three letters its prices are in. What a larder states as 'none' is said as 'none stated'.
     """
     shipped = f"{one.source}, row {one.source_id}" if one.source_id else one.source
     judged = "set for the shipped larder"
@@ -78,9 +92,16 @@ def entry_lines(one: Ingredient, price: str = "{}") -> tuple[EntryLine, ...]:
                     EntryLine(f"{name} in 100 g", f"{plain(Fraction(grams), 3)} g", facts.source)
                 )
     for pack in one.packs:
-        said = "no price" if pack.price is None else price.format(pack.price)
+        said = "no price" if pack.price is None else _money(pack.price, currency)
         most = "" if pack.most is None else f", at most {pack.most}"
         lines.append(EntryLine("pack", f"{show_amount(pack.size)}, {said}{most}", OWN))
     if one.note:
         lines.append(EntryLine("note", one.note, shipped))
     return tuple(lines)
+
+
+def _money(coins: int, currency: str) -> str:
+    places = coin_places(currency)
+    whole, part = divmod(coins, 10**places)
+    amount = f"{whole}.{part:0{places}d}" if places else f"{whole}"
+    return f"{currency} {amount}".strip()
