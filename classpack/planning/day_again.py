@@ -14,6 +14,7 @@ from classpack.model.class_plan import PersonPlan
 from classpack.model.timed_day import DaySetting, LotMade, TimedDay
 from classpack.planning.day_replan import DayChanges, Replanned, replan
 from classpack.planning.day_spans import DaySpans
+from classpack.planning.day_split import divided
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +44,13 @@ class Saved:
 @dataclass(frozen=True, slots=True)
 class DayAgain:
     """The day planned again, and what must be told with it. ``joins`` are late arrivals: seat, and the minute (after midnight) and kind of
-    their station's next step (-1 and empty: it has none left)."""
+    their station's next step (-1 and empty: it has none left). ``gone``: every seat at which nobody is any more."""
 
     timed: TimedDay
     happening: Happening
     save: tuple[Saved, ...]
     joins: tuple[tuple[str, int, str], ...]
+    gone: frozenset[str] = frozenset()
 
 
 def happening_problems(
@@ -110,7 +112,11 @@ def day_again(
     Raises:
         timetable.NoPlanError: what is left cannot be planned.
     """
-    problem, now = timed.setting.problem, happening.now_min - timed.start_min
+    now = happening.now_min - timed.start_min
+    save = _to_save(timed, happening, now)
+    if happening.ovens_out:
+        timed = divided(timed, people, happening.ovens_out, _staying(timed, happening, now))
+    problem = timed.setting.problem
     missing = gone | frozenset(happening.missing)
     away = frozenset(one.index for one in people if one.person.seat in missing)
     there = [one for one in people if one.portions and one.index not in away]
@@ -134,8 +140,24 @@ def day_again(
     return DayAgain(
         TimedDay(_setting(timed.setting, again, away), again.plan, timed.start_min),
         happening,
-        _to_save(timed, happening, now),
+        save,
         tuple(_joins(timed, again, seat, people, now) for seat in happening.arrived),
+        missing - frozenset(happening.arrived),
+    )
+
+
+def _staying(timed: TimedDay, happening: Happening, now: int) -> frozenset[tuple[int, int]]:
+    """Lots that have gone into an oven and are not in a failed one now."""
+    spans = DaySpans(timed.setting.problem, timed.plan)
+    return frozenset(
+        key
+        for load in timed.plan.loads
+        if load.start_min < now - happening.late_min
+        and (
+            timed.setting.ovens[load.oven].name not in happening.ovens_out
+            or spans.load_end(load) <= now
+        )
+        for key in load.lots
     )
 
 

@@ -7,10 +7,10 @@ proves that without it no plan could end as early.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from classpack.model.day import Choices, ColdHold, DayPlan, DayProblem, DayStation
+from classpack.model.day import Begun, Choices, ColdHold, DayPlan, DayProblem, DayStation
 from classpack.model.day_advice import Remedy
 from classpack.planning.day_bounds import bounds
 from classpack.planning.day_faults import day_faults
@@ -274,7 +274,27 @@ def _fewer(problem: DayProblem) -> Iterator[Change]:
                     else station
                     for s, station in enumerate(problem.stations)
                 )
-                yield kind, product.name, words, replace(problem, stations=stations)
+                changed = replace(
+                    problem, stations=stations, begun=_begun_without(problem, some, product.name)
+                )
+                yield kind, product.name, words, changed
+
+
+def _begun_without(problem: DayProblem, some: Sequence[int], product: str) -> Begun | None:
+    """What has begun, told of the stations as they are without ``product``; nothing of theirs is shaped yet."""
+    if problem.begun is None:
+        return None
+    shapes = tuple(
+        tuple(
+            start
+            for start, lot in zip(begun, station.lots, strict=True)
+            if s not in some or lot.product != product
+        )
+        for s, (begun, station) in enumerate(
+            zip(problem.begun.shapes, problem.stations, strict=True)
+        )
+    )
+    return replace(problem.begun, shapes=shapes)
 
 
 def _touched(problem: DayProblem, s: int) -> bool:

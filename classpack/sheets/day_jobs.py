@@ -12,7 +12,7 @@ from classpack.sheets.day_chart import day_charts
 from classpack.sheets.kitchen_survey import kitchen_survey
 from classpack.sheets.oven_sheet import oven_sheets
 from classpack.sheets.run_sheet import run_sheet
-from classpack.sheets.station_sheet import station_sheet
+from classpack.sheets.station_sheet import BenchEntry, station_sheet
 
 Job = tuple[str, str, dict[str, object]]
 
@@ -27,20 +27,39 @@ def timed_jobs(plan: ClassPlan, again: DayAgain | None = None) -> tuple[Job, ...
     return tuple(jobs)
 
 
-def again_jobs(plan: ClassPlan, again: DayAgain, gone: frozenset[str]) -> tuple[Job, ...]:
-    """The three timed sheets of the rest of the day: run sheet, ovens, stations. ``gone``: seats nobody sits at any more."""
+def again_jobs(plan: ClassPlan, again: DayAgain) -> tuple[Job, ...]:
+    """The three timed sheets of the rest of the day: run sheet, ovens, stations.
+
+    A station's is its clock alone: what it says of weighing, tools and cautions still hangs there.
+    """
     jobs = list(timed_jobs(plan, again))
     now = again.happening.now_min - plan.day.start_min
     for one in plan.stations:
-        here = tuple(i for i in one.people if plan.people[i].person.seat not in gone)
+        here = tuple(i for i in one.people if plan.people[i].person.seat not in again.gone)
         if not here:
             continue
         sheet = station_sheet(plan, dataclasses.replace(one, people=here))
-        clock = tuple(entry for entry in sheet.clock if entry.entry.end_min > now)
-        name = re.sub(r"[^A-Za-z0-9-]+", "-", one.station.name).strip("-") or "x"
-        left = dataclasses.replace(sheet, rows=(), columns=(), kit=(), clock=clock)
-        jobs.append((f"stations/{name}", "station_sheet", {"sheet": left}))
+        left = dataclasses.replace(
+            sheet, rows=(), columns=(), kit=(), cautions=(), clock=_left(sheet.clock, now)
+        )
+        jobs.append((f"stations/{file_name(one.station.name)}", "station_sheet", {"sheet": left}))
     return tuple(jobs)
+
+
+def _left(clock: tuple[BenchEntry, ...], now: int) -> tuple[BenchEntry, ...]:
+    """What of a clock is not over, lines of several things taken apart as far as needed."""
+    found = []
+    for entry in clock:
+        on_line = [entry, *entry.also]
+        left = [one for one in on_line if one.entry.end_min > now]
+        if left:
+            found.append(dataclasses.replace(left[0], also=tuple(left[1:])))
+    return tuple(found)
+
+
+def file_name(name: str) -> str:
+    """A station as a file's name: letters, digits and hyphens only."""
+    return re.sub(r"[^A-Za-z0-9-]+", "-", name).strip("-") or "x"
 
 
 def day_jobs(plan: ClassPlan) -> tuple[Job, ...]:

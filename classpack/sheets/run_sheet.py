@@ -32,6 +32,8 @@ from classpack.sheets.day_rows import RunRow, day_rows, students
 STRIP_C = DEGREES[:6]
 """16 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
 MOST_REMEDIES = 5
+NOT_ON_THE_DAY = ("start earlier", "more kit")
+"""What no longer helps once the class has begun."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,7 @@ class RunSheet:
     guards: tuple[FiredCaution, ...]
     rows: tuple[RunRow, ...]
     proofs: tuple[tuple[Fraction, ProofTime], ...]
+    people: int
     again: DayAgain | None = None
 
 
@@ -104,7 +107,7 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         verdict=plan.verdict,
         finish_min=plan.timed.clock(day_plan.finish_min),
         bound_min=plan.timed.clock(plan.verdict.latest_bound.finish_min),
-        remedies=() if day_plan.fits or again else remedies(problem, day_plan)[:MOST_REMEDIES],
+        remedies=_remedies(plan, again is not None),
         room=() if again else two_degrees(problem, day_plan),
         water=water(plan),
         beforehand=beforehand(plan),
@@ -113,8 +116,17 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         guards=guards(plan),
         rows=day_rows(plan, now),
         proofs=proofs(plan),
+        people=len(plan.people) - (len(again.gone) if again else 0),
         again=again,
     )
+
+
+def _remedies(plan: ClassPlan, begun: bool) -> tuple[Remedy, ...]:
+    """What would make a class that does not fit better: tried only then."""
+    if plan.timed.plan.fits:
+        return ()
+    found = remedies(plan.timed.setting.problem, plan.timed.plan)
+    return tuple(one for one in found if not (begun and one.kind in NOT_ON_THE_DAY))[:MOST_REMEDIES]
 
 
 def water(plan: ClassPlan) -> Water:

@@ -1,0 +1,203 @@
+"""On the day: the rest of a class planned again, and its three timed sheets put into the pack's folder.
+
+Each time is kept beside its sheets (``again.json``), so that a second change of the same day begins where the first one ended.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+
+from classpack.errors import LessonError, Problem, Remark, Spot
+from classpack.model.class_day import ClassDay
+from classpack.pack_folder import MARK, write_pack
+from classpack.places import own_folder
+from classpack.planning.changed_lesson import changed_lesson
+from classpack.planning.class_cautions import place_facts
+from classpack.planning.class_plan import ClassPlan
+from classpack.planning.class_safety import class_safety
+from classpack.planning.day_again import DayAgain, Happening, day_again, happening_problems
+from classpack.planning.day_clocks import day_clocks
+from classpack.planning.day_verdict import explain
+from classpack.planning.timetable import NoPlanError
+from classpack.printing.pack_templates import pack_templates
+from classpack.printing.pdf import Part, draw_pack
+from classpack.sheets.class_json import class_json
+from classpack.sheets.day_jobs import again_jobs
+from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
+
+RECORD = "again.json"
+"""What was said, beside the sheets it made; it holds seats and times and nothing else."""
+
+
+@dataclass(frozen=True, slots=True)
+class RestOfDay:
+    """A class as it is now: its plan with the new times, and what happened last."""
+
+    planned: Planned
+    again: DayAgain
+
+
+def make_again(
+    class_path: Path,
+    out: Path,
+    happening: Happening,
+    *,
+    paper: str | None = None,
+    templates: str | None = None,
+    tell: Callable[[str], None] = lambda text: None,
+) -> Report:
+    """Plan the rest of a printed class again and put its run sheet, oven sheets and station sheets into ``again-1140/``.
+
+    Args:
+        out: the folder that holds the pack's own folder.
+        happening: what is different; a time before the class's start means after midnight where the class lasts that long.
+
+    Raises:
+        LessonError: with every problem; then nothing is written, and what was printed before stays.
+    """
+    tell("reading")
+    folder = Path(templates) if templates else own_folder("templates")
+    sources = read_sources(class_path, folder)
+    made = out / class_path.stem
+    if not (made / MARK).is_file():
+        raise LessonError(
+            [
+                Problem(
+                    Spot(str(made), 1),
+                    "there is no pack of this class yet",
+                    f"print it first: classpack make {class_path}",
+                )
+            ]
+        )
+    tell("planning")
+    planned = plan_class(sources)
+    stale = (made / MARK).read_bytes() != class_json(planned.plan).encode("utf-8")
+    happening = replace(happening, now_min=_of_the_day(planned.plan.day, happening.now_min))
+    rest: RestOfDay | None = None
+    for one in (*_earlier(made, happening.now_min), happening):
+        rest = plan_rest(
+            sources,
+            rest.planned if rest else planned,
+            one,
+            rest.again.gone if rest else frozenset(),
+        )
+    assert rest is not None
+    tell("printing")
+    files, sheets, pages = _printed(rest, paper or planned.plan.day.paper, folder)
+    tell("writing")
+    now = f"{happening.now_min // 60 % 24:02d}{happening.now_min % 60:02d}"
+    place = made / f"again-{now}"
+    write_pack(place, files)
+    remarks = (
+        [
+            Remark(
+                "again",
+                "The files have changed since the pack was printed; these sheets follow the files.",
+            )
+        ]
+        if stale
+        else []
+    )
+    return Report(place, sheets, pages, tuple(remarks), rest.planned.plan.verdict.text)  # fmt: skip
+
+
+def plan_rest(
+    sources: Sources, planned: Planned, happening: Happening, gone: frozenset[str]
+) -> RestOfDay:
+    """The class from ``happening`` on. ``gone``: seats that were missing already.
+
+    Raises:
+        LessonError: a time, oven or seat that there is not, or a rest of the day that cannot be planned.
+    """
+    plan, day = planned.plan, planned.plan.day
+    spot = day.spot or Spot(day.file, 1)
+    problems = happening_problems(plan.timed, plan.people, happening, spot)
+    if problems:
+        raise LessonError(problems)
+    try:
+        again = day_again(plan.timed, plan.people, happening, gone)
+    except NoPlanError as error:
+        raise LessonError(
+            [
+                Problem(spot, f"the rest of the day cannot be planned: {fault.wrong}", fault.right)
+                for fault in error.faults
+            ]
+        ) from None
+    timed = again.timed
+    clocks = day_clocks(plan.lesson, timed)
+    learners = sum(planned.needs.attends)
+    safety = class_safety(
+        changed_lesson(plan.lesson, plan.for_everyone), day, plan.kitchen,
+        place_facts(plan.lesson, day, plan.kitchen, plan.larder), plan.fired, sources.catalogue, clocks, plan.people,
+        learners, sources.risks,
+    )  # fmt: skip
+    new: ClassPlan = replace(
+        plan,
+        timed=timed,
+        clocks=clocks,
+        safety=safety,
+        verdict=explain(timed.setting.problem, timed.plan),
+    )
+    return RestOfDay(replace(planned, plan=new), again)
+
+
+def _of_the_day(day: ClassDay, minute: int) -> int:
+    """A time of day as minutes after midnight of the class's date."""
+    late = minute + 24 * 60
+    return late if minute < day.start_min and late <= day.end_min + 12 * 60 < 48 * 60 and day.end_min > 24 * 60 else minute  # fmt: skip
+
+
+def _earlier(made: Path, now_min: int) -> Iterable[Happening]:
+    """What was said earlier today, in its order."""
+    found = []
+    for path in sorted(made.glob(f"again-*/{RECORD}")):
+        try:
+            said = json.loads(path.read_text("utf-8"))
+            lists = {
+                key: tuple(map(str, said[key]))
+                for key in ("ovens_out", "missing", "arrived", "left_out")
+            }
+            found.append(Happening(int(said["now_min"]), int(said["late_min"]), **lists))
+        except (OSError, ValueError, KeyError, TypeError):
+            raise LessonError(
+                [
+                    Problem(
+                        Spot(str(path), 1),
+                        "this record of an earlier change cannot be read",
+                        f"take the folder '{path.parent.name}' away and say that change again",
+                    )
+                ]
+            ) from None
+    return sorted(
+        (one for one in found if one.now_min < now_min), key=lambda happening: happening.now_min
+    )
+
+
+def _printed(
+    rest: RestOfDay, paper: str, folder: Path
+) -> tuple[dict[str, bytes], tuple[tuple[str, int | None], ...], int]:
+    plan = rest.planned.plan
+    templates = pack_templates(folder, plan.day.language, plan.day.currency)
+    shown = {
+        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
+        "paper": "Letter" if paper == "Letter" else "A4",
+    }  # fmt: skip
+    jobs = again_jobs(plan, rest.again)
+    sheets = [templates.pages(f"pdf/{template}.xml", **shown, **values) for _, template, values in jobs]  # fmt: skip
+    printed = draw_pack(
+        [Part(some[0].title, some) for some in sheets],
+        pack_look(rest.planned, paper, folder),
+        title=plan.day.title, language=plan.day.language, author=plan.day.tutor,
+    )  # fmt: skip
+    files = {f"{file}.pdf": data for (file, _, _), data in zip(jobs, printed.parts, strict=True)}
+    files["again.pdf"] = printed.pack
+    files[MARK] = class_json(plan).encode("utf-8")
+    files[RECORD] = (json.dumps(asdict(rest.again.happening), indent=1) + "\n").encode()
+    counted: list[tuple[str, int | None]] = [
+        (f"{file}.pdf", pages) for (file, _, _), pages in zip(jobs, printed.part_pages, strict=True)
+    ]
+    counted += [(name, None) for name in ("again.pdf", MARK, RECORD)]
+    return files, tuple(counted), printed.pages

@@ -1,0 +1,133 @@
+"""Lots divided because no oven that is left takes them whole: shaped together as before, baked in two loads or more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import ceil
+
+from classpack.model.class_plan import PersonPlan
+from classpack.model.day import DayLot, DayPlan, Load
+from classpack.model.timed_day import DaySetting, LotMade, TimedDay
+from classpack.planning.day_spans import DaySpans, pieces_per_place
+
+Key = tuple[int, int]
+
+
+def divided(
+    timed: TimedDay, people: Sequence[PersonPlan], ovens_out: Sequence[str], stay: frozenset[Key]
+) -> TimedDay:
+    """The same day with every lot that the ovens left do not take whole in parts they do take.
+
+    Args:
+        stay: lots, as (station, lot), that are in an oven that works, or baked: they are left alone.
+    """
+    setting, plan = timed.setting, timed.plan
+    problem = setting.problem
+    ovens = [oven for oven in problem.ovens if oven.name not in ovens_out]
+    products = DaySpans(problem, plan).products
+    parts: dict[Key, list[LotMade]] = {}
+    for s, lots in enumerate(setting.lots):
+        for i, lot in enumerate(lots):
+            product = products[lot.variation]
+            most = max(
+                (
+                    pieces_per_place(product, oven) * oven.places
+                    for oven in ovens
+                    if oven.max_c >= product.oven_low_c
+                ),
+                default=0,
+            )
+            if (s, i) not in stay and 0 < most < lot.pieces:
+                parts[s, i] = _parts(lot, most, people)
+    return _with_parts(timed, parts) if parts else timed
+
+
+def _parts(lot: LotMade, most: int, people: Sequence[PersonPlan]) -> list[LotMade]:
+    """Person by person as far as that goes; one person's many pieces are divided too."""
+    shares = [
+        (
+            index,
+            sum(one.pieces for one in people[index].portions if one.variation == lot.variation),
+        )
+        for index in lot.people
+    ]
+    if sum(pieces for _, pieces in shares) != lot.pieces:
+        count = ceil(lot.pieces / most)
+        return [
+            replace(lot, pieces=lot.pieces // count + (1 if n < lot.pieces % count else 0))
+            for n in range(count)
+        ]
+    found: list[LotMade] = []
+    group: list[int] = []
+    held = 0
+    for index, pieces in shares:
+        if group and held + pieces > most:
+            found.append(replace(lot, pieces=held, people=tuple(group)))
+            group, held = [], 0
+        while pieces > most:
+            found.append(replace(lot, pieces=most, people=(index,)))
+            pieces -= most
+        if pieces:
+            group.append(index)
+            held += pieces
+    if group:
+        found.append(replace(lot, pieces=held, people=tuple(group)))
+    return found
+
+
+def _with_parts(timed: TimedDay, parts: dict[Key, list[LotMade]]) -> TimedDay:
+    setting, plan = timed.setting, timed.plan
+    new_keys: dict[Key, tuple[Key, ...]] = {}
+    stations, made, shapes, cold = [], [], [], []
+    for s, station in enumerate(setting.problem.stations):
+        lots: list[DayLot] = []
+        here: list[LotMade] = []
+        starts: list[int] = []
+        fridge: list[int] = []
+        for i, lot in enumerate(station.lots):
+            pieces = parts.get((s, i), [setting.lots[s][i]])
+            new_keys[s, i] = tuple((s, len(lots) + n) for n in range(len(pieces)))
+            start, left = plan.shape_starts[s][i], lot.shape_min
+            for n, part in enumerate(pieces):
+                more = len(pieces) - 1 - n
+                minutes = min(max(1, left // (more + 1)), max(1, left - more))
+                lots.append(replace(lot, pieces=part.pieces, shape_min=minutes))
+                here.append(part)
+                starts.append(start)
+                fridge.append(plan.cold_min[s][i])
+                start, left = start + minutes, left - minutes
+        stations.append(replace(station, lots=tuple(lots)))
+        made.append(tuple(here))
+        shapes.append(tuple(starts))
+        cold.append(tuple(fridge))
+    problem = replace(setting.problem, stations=tuple(stations))
+    new_setting: DaySetting = replace(setting, problem=problem, lots=tuple(made))
+    return replace(
+        timed,
+        setting=new_setting,
+        plan=_with_keys(plan, new_keys, tuple(shapes), tuple(cold)),
+    )
+
+
+def _with_keys(
+    plan: DayPlan,
+    new_keys: dict[Key, tuple[Key, ...]],
+    shapes: tuple[tuple[int, ...], ...],
+    cold: tuple[tuple[int, ...], ...],
+) -> DayPlan:
+    def spread(keys: tuple[Key, ...]) -> tuple[Key, ...]:
+        return tuple(new for key in keys for new in new_keys[key])
+
+    loads: tuple[Load, ...] = tuple(replace(load, lots=spread(load.lots)) for load in plan.loads)
+    return replace(
+        plan,
+        shape_starts=shapes,
+        cold_min=cold,
+        loads=loads,
+        choices=replace(
+            plan.choices,
+            loads=tuple((oven, spread(lots)) for oven, lots in plan.choices.loads),
+            early=spread(plan.choices.early),
+        ),
+    )
