@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from classpack.model.formula import Formula
+from classpack.model.formula import STATED_AS, Formula
 from classpack.model.larder import YEAST_FORMS, Larder
 from classpack.planning.formulas import (
     RoundedWeights,
@@ -176,6 +176,11 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
             f" (by weight it is {_p(said.weight_on_all_flour)} of all the flour, "
             f"{_p(said.weight_on_final_flour)} of the final dough's)"
         )
+        says = f"{part.name}: {listed} = {_g(column.total_g)}"
+        if said.prefermented_flour:
+            says += f"; it holds {_p(said.prefermented_flour)} of all the flour"
+            says += by_weight if part.kind == "levain" or part.stated_as != STATED_AS[0] else ""
+            says += f", hydration {_p(said.hydration)}"
         yield SumLine(
             "preferment",
             (
@@ -185,8 +190,7 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
                 Value("hydration", said.hydration, "%"),
                 Value(part.name, column.total_g, "g"),
             ),
-            f"{part.name}: {listed} = {_g(column.total_g)}; it holds {_p(said.prefermented_flour)} of all the flour"
-            f"{by_weight if part.kind == 'levain' else ''}, hydration {_p(said.hydration)}",
+            says,
         )
     listed = " + ".join(f"{name} {plain(grams, 1)}" for name, grams in split.final.weights)
     yield SumLine(

@@ -20,7 +20,7 @@ from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
 
 LESSONS = Path(__file__).parents[2] / "lessons"
-CLASSES = ("saturday-twelve.yaml", "wholemeal-six.yaml", "one-to-one.yaml")
+CLASSES = ("saturday-twelve.yaml", "wholemeal-six.yaml", "one-to-one.yaml", "poolish-four.yaml")
 OZ_G = F(28349523125, 10**9)
 INCH_CM = F(254, 100)
 
