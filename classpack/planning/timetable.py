@@ -57,7 +57,7 @@ def plan_day(
         raise NoPlanError(faults)
     if unhurried:
         for quarters in (4, 2, 1):
-            calm = _calm_plan(problem, quarters, effort // 8, start)
+            calm = _calm_plan(problem, quarters, effort // 16, start)
             if calm is not None:
                 return _checked(problem, calm)
     plan = _plan(problem, effort, start)
