@@ -8,7 +8,7 @@ class Chance:
 
     >>> chance = Chance(7)
     >>> [chance.below(6) for _ in range(8)]
-    [0, 4, 2, 4, 4, 2, 3, 1]
+    [0, 2, 1, 4, 3, 1, 4, 0]
     """
 
     __slots__ = ("state",)
