@@ -17,6 +17,7 @@ from classpack.planning.day_heat import with_wished_heats
 from classpack.planning.day_reasons import plan_reasons
 from classpack.planning.day_rules import check_plan
 from classpack.planning.day_search import Found, build, improve_all, plain_choice
+from classpack.planning.day_shows import with_late_shows
 from classpack.planning.day_tables import Tables
 
 FULL = 16_000  # tried plans at most; a small class takes about 0.1 ms each
@@ -221,5 +222,5 @@ def _checked(problem: DayProblem, plan: DayPlan) -> DayPlan:
     broken = check_plan(problem, plan)
     if broken:
         raise AssertionError("the planner made a plan against the rules: " + "; ".join(broken))
-    plan = with_wished_heats(problem, plan)
+    plan = with_late_shows(problem, with_wished_heats(problem, plan))
     return replace(plan, reasons=plan_reasons(problem, plan))

@@ -1,0 +1,70 @@
+"""Demonstrations of a finished plan, moved to just before the shaping they are for, as far as nothing else has to change.
+
+The search places a demonstration as soon as hands are free, often an hour before anybody needs it; by then it is forgotten.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from classpack.model.day import DayPlan, DayProblem
+from classpack.planning.day_rules import check_plan
+from classpack.planning.day_spans import DaySpans
+
+
+def with_late_shows(problem: DayProblem, plan: DayPlan) -> DayPlan:
+    """``plan`` with each event that belongs before a product's shaping as late as the other starts leave room for it.
+
+    The last needed goes first, so that those needed earlier stand before it. What has begun is left alone.
+    """
+    wanted = []
+    for number, event in enumerate(problem.events):
+        begun = problem.begun is not None and problem.begun.events[number] is not None
+        if event.before_product is None or begun:
+            continue
+        first = min(
+            (
+                start
+                for station, starts in zip(problem.stations, plan.shape_starts, strict=True)
+                for lot, start in zip(station.lots, starts, strict=True)
+                if lot.product == event.before_product and not station.tutors
+            ),
+            default=None,
+        )
+        if first is not None:
+            wanted.append((first, number))
+    for first, number in sorted(wanted, reverse=True):
+        moved = _moved(problem, plan, number, first)
+        if moved is not plan and not check_plan(problem, moved):
+            plan = moved
+    return plan
+
+
+def _moved(problem: DayProblem, plan: DayPlan, number: int, before: int) -> DayPlan:
+    event, now = problem.events[number], plan.event_starts[number]
+    latest = before - event.minutes
+    if event.latest_min is not None:
+        latest = min(latest, event.latest_min)
+    busy = _busy(problem, plan, number)
+    start = latest
+    while start > now:
+        meets = [(a, b) for a, b in busy if a < start + event.minutes and start < b]
+        if not meets:
+            starts = list(plan.event_starts)
+            starts[number] = start
+            return replace(plan, event_starts=tuple(starts))
+        start = min(a for a, _ in meets) - event.minutes
+    return plan
+
+
+def _busy(problem: DayProblem, plan: DayPlan, number: int) -> list[tuple[int, int]]:
+    """When nobody can watch or the tutor cannot show: hands, other events, and the loader's minutes if the tutor loads."""
+    spans = DaySpans(problem, plan)
+    busy = [(s.start, s.end) for at in range(len(problem.stations)) for s in spans.hands(at)]
+    busy += [(s.start, s.end) for other, s in enumerate(spans.events) if other != number]
+    if problem.events[number].needs_tutor and not problem.assistants:
+        for load in plan.loads:
+            busy.append((load.start_min, load.start_min + problem.loading_min))
+            outs = {spans.out_min(key) for key in load.lots}
+            busy += [(out, out + problem.unloading_min) for out in outs]
+    return busy
