@@ -32,9 +32,10 @@ class WeighSheet:
 
 @dataclass(frozen=True, slots=True)
 class TubLabel:
-    """One label. ``part`` of ``parts`` when an amount fills more than one tub."""
+    """One label. ``part`` of ``parts`` when an amount fills more than one tub; ``grams`` are then those of this one."""
 
     tub: Tub
+    grams: Fraction
     holds: tuple[str, ...]
     part: int
     parts: int
@@ -53,12 +54,25 @@ def weigh_sheet(weighed: WeighOut) -> WeighSheet:
 def tub_labels(weighed: WeighOut) -> tuple[TubLabel, ...]:
     """A label for every tub, in the order they are weighed."""
     return tuple(
-        TubLabel(tub, everyday(turn.allergens), part, tub.pots, one.storage != "ambient")
+        TubLabel(
+            tub,
+            _in_part(tub, part),
+            everyday(turn.allergens),
+            part,
+            tub.pots,
+            one.storage != "ambient",
+        )
         for turn in weighed.turns
         for one in turn.ingredients
         for tub in one.tubs
         for part in range(1, tub.pots + 1)
     )
+
+
+def _in_part(tub: Tub, part: int) -> Fraction:
+    """What stands in one of several tubs, if each is one weighing; else what they hold together."""
+    each = [one.grams for one in tub.weighings for _ in range(one.times)]
+    return each[part - 1] if len(each) == tub.pots else tub.grams
 
 
 def everyday(allergens: tuple[str, ...]) -> tuple[str, ...]:

@@ -115,3 +115,18 @@ def test_nutrition_is_a_sheet_only_when_it_is_asked_for(plan):
     assert "nutrition" not in names
     asked = replace(plan, day=replace(plan.day, nutrition=True))
     assert "nutrition" in [job[0] for job in setting_up_jobs(asked)]
+
+
+def test_an_amount_that_fills_several_tubs_says_what_stands_in_each():
+    plan = shipped("wholemeal-six")
+    small = replace(plan, kitchen=replace(plan.kitchen, bowl_capacity_g=Fraction(400)))
+    labels = [
+        label
+        for label in tub_labels(weigh_out(small))
+        if (label.tub.ingredient, label.tub.where) == ("strong white flour", "sponge")
+    ]
+    assert [(label.part, label.parts, label.grams) for label in labels] == [
+        (1, 3, 400),
+        (2, 3, 400),
+        (3, 3, 214),
+    ]
