@@ -25,6 +25,7 @@ from classpack.planning.preferments import split_problems
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
     HOTTEST_WATER_C,
+    Friction,
     WaterAdvice,
     dough_problem,
     friction_of,
@@ -229,14 +230,15 @@ class ProofAdvice:
 class DoughAdvice:
     """What the day does to the dough. ``water`` and ``proofs`` need the day's temperatures; None and empty without them.
 
-    ``friction_c`` is counted for the whole sum; ``friction_said`` tells whether the class file gave it. ``preferment_c`` is
-    None where no preferment ferments.
+    ``friction_c`` is counted for the whole sum; ``friction_said`` tells whether the class file gave it, ``usual_friction`` is
+    the published one. ``preferment_c`` is None where no preferment ferments.
     """
 
     factors: YeastFactors
     sachet_g: Fraction
     friction_c: Fraction
     friction_said: bool
+    usual_friction: Friction
     preferment_c: Fraction | None
     water: WaterAdvice | None
     proofs: tuple[ProofAdvice, ...]
@@ -266,7 +268,8 @@ def dough_advice(
 ) -> DoughAdvice:
     """Water, proofs and yeast of the day, for the ``breads`` that are made; ``yeast`` are the changes of its form."""
     base = lesson.base
-    friction = _friction_c(base, day, kitchen)
+    usual = _usual_friction(base, kitchen)
+    friction = usual.usual_c if day.friction_c is None else day.friction_c
     preferment_c = _preferment_c(base.formula.preferments, larder)
     water = _water(base, day, friction, preferment_c)
     proofs = _proofs(base, day, breads)
@@ -290,6 +293,7 @@ def dough_advice(
         sachet_of(day.region),
         friction,
         day.friction_c is not None,
+        usual,
         preferment_c,
         water,
         proofs,
@@ -298,12 +302,10 @@ def dough_advice(
     )
 
 
-def _friction_c(base: BaseDough, day: ClassDay, kitchen: Kitchen) -> Fraction:
-    if day.friction_c is not None:
-        return day.friction_c
+def _usual_friction(base: BaseDough, kitchen: Kitchen) -> Friction:
     if base.mixed_by == "hand":
-        return friction_of("hand").usual_c
-    return friction_of(kitchen.mixers[0].kind if kitchen.mixers else "bench").usual_c
+        return friction_of("hand")
+    return friction_of(kitchen.mixers[0].kind if kitchen.mixers else "bench")
 
 
 def _preferment_c(parts: tuple[Preferment, ...], larder: Larder) -> Fraction | None:

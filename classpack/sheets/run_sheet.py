@@ -22,9 +22,7 @@ from classpack.planning.water import (
     Friction,
     StripRow,
     WaterAdvice,
-    friction_of,
     strip,
-    water_advice,
 )
 from classpack.sheets.day_chart import DayChart, day_charts
 from classpack.sheets.day_rows import RunRow, day_rows, students
@@ -132,24 +130,16 @@ def _remedies(plan: ClassPlan, begun: bool) -> tuple[Remedy, ...]:
 def water(plan: ClassPlan) -> Water:
     """The water strip of the class; a preferment counts at the temperature it ripens at."""
     day, base = plan.day, plan.lesson.base
-    usual = friction_of(base.mixed_by)
-    friction = day.friction_c if day.friction_c is not None else usual.usual_c
-    soaked = [one for one in base.formula.preferments if one.kind != "soaker"]
-    preferment = soaked[0].ripe_c if soaked else None
-    advice = (
-        water_advice(base.dough_c, day.flour_c, day.room_c, friction, preferment, day.tap_c)
-        if day.flour_c is not None and day.room_c is not None
-        else None
-    )
+    dough = plan.dough
     return Water(
         wanted_c=base.dough_c,
-        friction_c=friction,
-        measured=day.friction_c is not None,
-        usual=usual,
-        preferment_c=preferment,
+        friction_c=dough.friction_c,
+        measured=dough.friction_said,
+        usual=dough.usual_friction,
+        preferment_c=dough.preferment_c,
         tap_c=day.tap_c,
-        advice=advice,
-        rows=strip(base.dough_c, friction, STRIP_C, STRIP_C, preferment, day.tap_c),
+        advice=dough.water,
+        rows=strip(base.dough_c, dough.friction_c, STRIP_C, STRIP_C, dough.preferment_c, day.tap_c),
         columns_c=STRIP_C,
     )
 

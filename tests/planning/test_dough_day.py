@@ -12,6 +12,7 @@ from classpack.errors import Spot
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import Change
 from classpack.model.dough_day import DoughOrders, FlourSwitch, TinSwitch
+from classpack.model.kitchen import Mixer
 from classpack.model.lesson import Lesson
 from classpack.model.method import Placeholder
 from classpack.planning.dough_day import dough_advice, factors_of, taught_lesson
@@ -282,3 +283,13 @@ def test_factors_of_the_class_file_go_before_the_published_ones():
 def test_sachets_are_those_of_the_region(region, grams):
     assert advice(replace(DAY, region=region)).sachet_g == grams
     assert round(float(advice(replace(DAY, region="US")).sachet_g), 2) == 7.09  # ¼ oz
+
+
+def test_a_mixer_warms_the_dough_more_than_hands():
+    # hand 3, bench mixer 12, floor mixer 14 K in the whole sum: magazine 2012; teaching site; trade column 2018
+    mixed = lesson(("mixed by: hand", "mixed by: mixer"))
+    unsaid = replace(DAY, friction_c=None)
+    assert advice(unsaid, of=mixed).friction_c == 12
+    floor = replace(KITCHEN, mixers=(Mixer("spiral", "floor", F(8000)),))
+    found = dough_advice(mixed, unsaid, floor, LARDER, (), ())
+    assert (found.friction_c, found.usual_friction.mixed_by) == (14, "floor")
