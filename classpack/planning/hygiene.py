@@ -63,7 +63,7 @@ def hand_washing_points(
             points.append(WashPoint(number, "after raw egg"))
         elif "toppings-cold" in ids and raw_hands:
             points.append(WashPoint(number, "before toppings"))
-        elif baked and step.stage in ("cool", "finish", "cut") and raw_hands:
+        elif raw_hands and (step.stage in ("cool", "finish") or (baked and step.stage == "cut")):
             points.append(WashPoint(number, "before baked bread is touched"))
         if points and points[-1].before == number:
             raw_hands = False

@@ -61,6 +61,20 @@ def test_baked_bread_is_touched_with_washed_hands():
     assert (points[1].before, points[1].why) == (2, "before baked bread is touched")
 
 
+def test_cutting_tomatoes_before_the_oven_is_no_touching_of_baked_bread():
+    method = (
+        Step("knead", ("Knead.",)),
+        Step("cut", ("Halve the tomatoes.",)),
+        Step("take out", ("Take the tray out.",)),
+        Step("cut", ("Slice it.",)),
+    )
+    points = hand_washing_points(method, fire_method(method, FACTS, CATALOGUE))
+    assert [(one.before, one.why) for one in points[:2]] == [
+        (0, "before the first step"),
+        (3, "before baked bread is touched"),
+    ]
+
+
 @pytest.mark.parametrize(
     ("people", "basins", "minutes"), [(12, 2, 4), (12, 1, 8), (1, 1, 1), (13, 2, 5)]
 )
