@@ -127,7 +127,7 @@ def plan_rest(
             ]
         ) from None
     timed = again.timed
-    clocks = day_clocks(plan.lesson, timed)
+    clocks = day_clocks(plan.lesson, timed, plan.own_tools)
     learners = sum(planned.needs.attends)
     safety = class_safety(
         changed_lesson(plan.lesson, plan.for_everyone), day, plan.kitchen,

@@ -57,6 +57,7 @@ from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
 from classpack.sheets.pack import confidential_jobs, pack_jobs
 from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
+from classpack.sheets.take_home import take_home_pages
 
 T = TypeVar("T")
 
@@ -180,7 +181,7 @@ def plan_class(sources: Sources) -> Planned:
         raise LessonError(problems)
     timed = _timed(lesson, day, kitchen, scale.people)
     verdict = explain(timed.setting.problem, timed.plan)
-    clocks = day_clocks(lesson, timed)
+    clocks = day_clocks(lesson, timed, needs.own_tools)
     if too_high := clearance_problems(breads, kitchen, clocks):
         raise LessonError(too_high)
     safety = class_safety(
@@ -547,6 +548,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     """
     from classpack.printing.pack_templates import pack_templates
     from classpack.printing.pdf import Part, draw_pack
+    from classpack.printing.web_pages import web_pages
 
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
@@ -580,6 +582,10 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         name: text.encode("utf-8-sig" if name.endswith(".csv") else "utf-8")
         for name, text in texts.items()
     }
+    web = web_pages(
+        templates, look, take_home_pages(plan), {"lesson": plan.lesson, "day": plan.day}
+    )
+    files |= web
     files["class.json"] = class_json(plan).encode("utf-8")
     counted: list[tuple[str, int | None]] = [
         (f"{job.file}.pdf", pages)
@@ -587,5 +593,5 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
             *zip(jobs, printed.part_pages, strict=True), *zip(apart, kept.part_pages, strict=True)
         )
     ]  # fmt: skip
-    counted += [(name, None) for name in ("pack.pdf", *texts, "class.json")]
+    counted += [(name, None) for name in ("pack.pdf", *web, *texts, "class.json")]
     return Pack(files, tuple(counted), printed.pages)

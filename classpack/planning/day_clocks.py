@@ -16,9 +16,14 @@ ROUNDED_DOWN_TO = 5
 """Ovens are switched on at a round time, early rather than late."""
 
 
-def day_clocks(lesson: Lesson, timed: TimedDay) -> DayClocks:
-    """Everybody's entries, each list in the order of its minutes."""
-    teller = _Teller(lesson, timed)
+def day_clocks(
+    lesson: Lesson, timed: TimedDay, own_tools: frozenset[int] = frozenset()
+) -> DayClocks:
+    """Everybody's entries, each list in the order of its minutes.
+
+    ``own_tools`` are people (indexes) with a tray of their own: nothing stands above it, so their lots take the top shelves.
+    """
+    teller = _Teller(lesson, timed, own_tools)
     stations = tuple(
         (name, teller.station(number))
         for number, name in enumerate(timed.setting.stations)
@@ -31,8 +36,9 @@ def day_clocks(lesson: Lesson, timed: TimedDay) -> DayClocks:
 
 
 class _Teller:
-    def __init__(self, lesson: Lesson, timed: TimedDay) -> None:
+    def __init__(self, lesson: Lesson, timed: TimedDay, own_tools: frozenset[int]) -> None:
         self.lesson = lesson
+        self.own_tools = own_tools
         self.setting = timed.setting
         self.problem = timed.setting.problem
         self.plan = timed.plan
@@ -153,11 +159,14 @@ class _Teller:
         )
 
     def shelves(self, load: Load) -> dict[tuple[int, int], tuple[int, ...]]:
-        """Which shelves each lot of a load stands on, counted from the top; lots of one product share shelves."""
+        """Which shelves each lot of a load stands on, counted from the top; lots of one product share shelves.
+
+        Lots of people with tools of their own come first, and no other product goes above theirs.
+        """
         found: dict[tuple[int, int], tuple[int, ...]] = {}
         top = 0
         by_product: dict[str, list[tuple[int, int]]] = {}
-        for key in load.lots:
+        for key in sorted(load.lots, key=self.lower):
             by_product.setdefault(self.setting.lots[key[0]][key[1]].variation, []).append(key)
         for name, keys in by_product.items():
             per_shelf = self.products[name].pieces_per_place
@@ -170,6 +179,10 @@ class _Teller:
                 before = after
             top += ceil(before / per_shelf)
         return found
+
+    def lower(self, lot: tuple[int, int]) -> bool:
+        """Does the lot go below those of people with tools of their own?"""
+        return not self.own_tools.intersection(self.setting.lots[lot[0]][lot[1]].people)
 
     def oven(self, number: int) -> tuple[Entry, ...]:
         """Switching on, loads in and out, and what the dial is turned to next."""

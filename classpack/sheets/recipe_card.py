@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from classpack.model.class_plan import (
@@ -16,9 +16,10 @@ from classpack.model.class_plan import (
 from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
+from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.quantities import OvenHeat
-from classpack.sheets.step_words import Words, step_words
+from classpack.sheets.step_words import Words, changes_named, step_said
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,7 @@ class Bread:
 class CardStep:
     """One step as this student reads it. ``minutes`` are at the class's pace; ``line`` is hands, dough or oven.
 
+    ``methods`` are the lesson's words for the changes this step made; ``skipped``: all it is about is left out of this bread.
     ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake. ``about_min`` is
     the clock (minutes after midnight) of the few steps that show one, so that a card stays true when the day slips.
     """
@@ -55,6 +57,8 @@ class CardStep:
     steam: str = "none"
     window_min: tuple[Fraction, Fraction] | None = None
     about_min: int | None = None
+    methods: tuple[str, ...] = ()
+    skipped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,9 @@ class RecipeCard:
     """One student's card.
 
     ``mixed_for`` is how many share the dough (1: their own), ``sharers`` their seats, ``share_g`` this person's dough.
-    ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together.
+    ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together. ``own`` are the
+    changes to tell at the top, with their method only where no step says it. ``own_tools`` asks for tools of one's own, and
+    ``shelves`` says on which shelf (1 is the top one) each bread then stands; why is said nowhere.
     """
 
     name: str
@@ -90,6 +96,8 @@ class RecipeCard:
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
     sharers: tuple[str, ...]
     share_g: Fraction
+    own_tools: bool = False
+    shelves: tuple[tuple[Bread, int], ...] = ()
 
 
 def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
@@ -120,23 +128,69 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
             if line.purpose not in ("dusting", "oiling")
         ),
         dusting=_dusting(person, breads),
-        own=tuple(
-            change
-            for change in person.version.changes
-            if change.method or change not in plan.for_everyone
-        ),
+        own=_own(plan, person, breads),
         changes=person.version.changes,
         parts=tuple(parts),
         after=_after(plan, breads),
         contains=_contains(plan, person, breads),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
+        own_tools=person.index in plan.own_tools,
+        shelves=_own_shelves(plan, person, breads),
     )
 
 
 def cards(plan: ClassPlan) -> tuple[RecipeCard, ...]:
     """The cards of everybody who bakes, by station and seat."""
     return tuple(recipe_card(plan, person) for person in plan.people if person.portions)
+
+
+def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]) -> tuple[Change, ...]:
+    """The changes to tell at the top: what this person uses instead, and a method that no step has room for."""
+    changes = person.version.changes
+    told = [one for step in plan.lesson.base.method for one in changes_named(step, changes)]
+    for bread in breads:
+        for step in bread.variation.method:
+            told += changes_named(step, changes, bread.variation.name)
+    found = (replace(one, method="") if one in told else one for one in changes)
+    everybodys = {(one.variation, one.out, one.into) for one in plan.for_everyone}
+    return tuple(
+        one
+        for one in found
+        if one.method or (one.into and (one.variation, one.out, one.into) not in everybodys)
+    )
+
+
+def _own_shelves(
+    plan: ClassPlan, person: PersonPlan, breads: Iterable[Bread]
+) -> tuple[tuple[Bread, int], ...]:
+    """Where the tray of somebody with tools of their own stands; empty for everybody else."""
+    if person.index not in plan.own_tools:
+        return ()
+    found = []
+    for bread in breads:
+        for entry in plan.clocks.station(person.person.station):
+            mine = entry.kind == "load" and entry.variation == bread.variation.name
+            if mine and person.index in entry.people and entry.shelves:
+                found.append((bread, own_shelf(plan, entry, person.index)))
+                break
+    return tuple(found)
+
+
+def own_shelf(plan: ClassPlan, load: Entry, index: int) -> int:
+    """The shelf of one of the people with tools of their own in a load: they fill its shelves from the top."""
+    before = 0
+    for other in load.people:
+        if other == index:
+            break
+        if other in plan.own_tools:
+            before += sum(
+                portion.pieces
+                for portion in plan.people[other].portions
+                if portion.variation == load.variation
+            )
+    per_shelf = plan.lesson.variation(load.variation).bake.pieces_per_shelf
+    return min(load.shelves[0] + before // per_shelf, load.shelves[-1])
 
 
 def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]:
@@ -182,6 +236,7 @@ class _Writer:
         self.dough = dough
         self.dusting = person.dusting
         self.number = 0
+        self.told: list[Change] = []
         self.divides_in_base = any(step.stage == "divide" for step in plan.lesson.base.method)
         self.clock = plan.clocks.station(person.person.station)
 
@@ -249,18 +304,22 @@ class _Writer:
         waits = step.stage in WAIT_STAGES
         day = self.plan.day
         own = {"load": day.loading_min, "take out": day.unloading_min}
+        said = step_said(step, lines, self.changes, variation, self.told)
+        self.told += changes_named(step, self.changes, variation)
         return CardStep(
             number=self.number,
             stage=step.stage,
             head=step.head,
-            words=step_words(step, lines, self.changes, variation),
+            words=said.words,
             minutes=step.wait_min if waits else own.get(step.stage, step.hands_min * day.pace),
             line="oven" if step.stage == "bake" else "dough" if waits else "hands",
-            ready_when="" if step.stage == "take out" else step.ready_when,
+            ready_when="" if step.stage == "take out" or said.skipped else step.ready_when,
             cautions=cautions,
             divide=divide,
             heat=step.heat,
             steam=step.steam,
             window_min=step.window_min,
             about_min=about_min,
+            methods=said.methods,
+            skipped=said.skipped,
         )

@@ -1,10 +1,14 @@
 """Step text with the reader's own amounts in its placeholders."""
 
+import re
 from fractions import Fraction as F
+
+from hypothesis import given
+from hypothesis import strategies as st
 
 from classpack.model.class_plan import Change, Weighed
 from classpack.model.method import Placeholder, Step
-from classpack.sheets.step_words import Dose, step_words
+from classpack.sheets.step_words import Dose, step_said, step_words
 
 
 def weighed(name: str, grams: int, purpose: str = "dough", **more) -> Weighed:
@@ -39,12 +43,63 @@ def test_a_swap_is_told_by_its_own_name():
     )
 
 
-def test_what_is_left_out_says_so():
-    change = Change("egg", "", F(0), "", "rolls")
-    dose = step_words(step("egg"), [weighed("water", 10)], (change,), "rolls")[1]
-    assert isinstance(dose, Dose)
-    assert dose.left_out
-    assert dose.name == "egg"
+def glaze(text: str) -> Step:
+    """A step with ``{name}`` placeholders."""
+    parts = re.split(r"\{(.*?)\}", text)
+    return Step(
+        "glaze", tuple(Placeholder(p) if n % 2 else p for n, p in enumerate(parts) if n % 2 or p)
+    )
+
+
+MILK = Change("milk", "", F(0), "", "rolls")
+SEEDS = Change("sesame seeds", "", F(0), "Leave them plain.", "rolls")
+ROLLS = glaze("Brush the rolls with {milk}. Scatter {sesame seeds} on top while they are wet.")
+
+
+def test_a_sentence_about_what_is_left_out_is_gone_and_its_method_is_said():
+    lines = [weighed("milk", 16, "topping")]
+    said = step_said(ROLLS, lines, (SEEDS,), "rolls")
+    assert said.words == ("Brush the rolls with ", Dose("milk", F(16)), ".")
+    assert said.methods == ("Leave them plain.",)
+    assert not said.skipped
+    assert step_said(ROLLS, lines, (SEEDS,), "rolls", told=(SEEDS,)).methods == ()
+
+
+def test_a_step_whose_every_ingredient_is_left_out_is_skipped():
+    said = step_said(ROLLS, (), (MILK, SEEDS), "rolls")
+    assert said.skipped
+    assert said.words == ()
+
+
+def test_what_cannot_be_cut_cleanly_has_nothing_in_its_place():
+    words = step_words(
+        glaze("Beat {milk} with {egg}."), [weighed("egg", 12, "topping")], (MILK,), "rolls"
+    )
+    assert words == ("Beat ", Dose("", None), " with ", Dose("egg", F(12)), ".")
+
+
+def test_a_pot_that_the_station_shares_is_named_without_grams():
+    assert step_words(step("semolina"), (), ())[1] == Dose("semolina", None)
+    change = Change("semolina", "rice flour", F(1))
+    assert step_words(step("semolina"), (), (change,))[1] == Dose("rice flour", None)
+
+
+@given(
+    st.lists(
+        st.one_of(
+            st.sampled_from(
+                ["Add ", " and ", ", ", ". Then brush ", " on top", "; ", ". Rub it in", " over it"]
+            ),
+            st.sampled_from(["milk", "sesame seeds", "oil"]).map(Placeholder),
+        ),
+        max_size=9,
+    )
+)
+def test_no_sentence_ever_names_what_is_left_out(text):
+    found = step_said(Step("top", tuple(text)), [weighed("oil", 5)], (MILK, SEEDS), "rolls")
+    names = [part.name for part in found.words if isinstance(part, Dose)]
+    assert set(names) <= {"", "oil"}
+    assert [n for n in names if n] == ["oil"] * sum(part == Placeholder("oil") for part in text)
 
 
 def test_a_preferment_of_ones_own_is_found_under_the_lessons_name():
