@@ -8,6 +8,7 @@ from pathlib import Path
 
 from classpack.model.money import coin_places
 from classpack.printing.filters import Format, format_of, grams, money
+from classpack.printing.sign_drawing import sign_drawing
 from classpack.printing.templates import Templates
 from classpack.printing.words import read_words
 from classpack.quantities import rounded_to
@@ -20,7 +21,13 @@ def pack_templates(folder: Path, language: str, currency: str) -> Templates:
     """The templates of ``folder`` for one class."""
     form = format_of(read_words(folder, language))
     return Templates(
-        folder, language, {"coins": _coins(form, currency), "about_grams": _about_grams(form)}
+        folder,
+        language,
+        {
+            "coins": _coins(form, currency),
+            "about_grams": _about_grams(form),
+            "sign_drawing": sign_drawing,
+        },
     )
 
 

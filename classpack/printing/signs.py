@@ -303,6 +303,11 @@ def known_sign(sign: str) -> None:
         )
 
 
+def sign_strokes(sign: str) -> tuple[tuple[str, str], ...]:
+    """The symbol of a sign, stroke by stroke: how each is painted, and its path in the unit square."""
+    return _SYMBOLS[sign]
+
+
 def sign_height(sign: str, width: float) -> float:
     return width * (TRIANGLE_HEIGHT if sign.startswith("W") else 1)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from classpack.model.allergens import BY_ID
 from classpack.planning.class_plan import ClassPlan
