@@ -1,0 +1,46 @@
+"""Demonstrations just before they are needed: nothing else moves, and no rule is broken."""
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from day_classes import random_class, small_class
+
+from classpack.model.day import DayEvent
+from classpack.planning.day_rules import check_plan
+from classpack.planning.day_shows import with_late_shows
+from classpack.planning.timetable import plan_day
+
+
+def with_shows(problem):
+    shows = tuple(
+        DayEvent(f"show: {product.name}", 5, before_product=product.name)
+        for product in problem.products
+    )
+    return replace(problem, events=(*problem.events, *shows), class_min=problem.class_min + 60)
+
+
+@settings(max_examples=8, deadline=None)
+@given(seed=st.integers(0, 30))
+def test_only_demonstrations_move_and_only_later(seed):
+    problem = with_shows(random_class(seed, 6))
+    plan = plan_day(problem, 200)
+    early = replace(plan, event_starts=plan.event_starts)
+    late = with_late_shows(problem, early)
+    assert check_plan(problem, late) == ()
+    assert replace(late, event_starts=plan.event_starts) == plan
+    for event, before, after in zip(
+        problem.events, plan.event_starts, late.event_starts, strict=True
+    ):
+        assert after == before if event.before_product is None else after >= before
+
+
+def test_a_plan_handed_out_has_them_as_late_as_can_be():
+    problem = with_shows(small_class(bench_count=2, oven_count=2))
+    plan = plan_day(problem, 400)
+    assert with_late_shows(problem, plan).event_starts == plan.event_starts

@@ -1,0 +1,191 @@
+"""On the day: what has begun stays, what failed or is missing is planned around, the sheets come complete or not at all."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from classpack.again import plan_rest
+from classpack.cli import main
+from classpack.errors import LessonError
+from classpack.places import own_folder
+from classpack.planning.day_again import Happening
+from classpack.planning.day_rules import check_plan
+from classpack.workshop import Planned, Sources, plan_class, read_sources
+
+
+@pytest.fixture(scope="module")
+def twelve() -> tuple[Sources, Planned]:
+    sources = read_sources(own_folder("lessons") / "saturday-twelve.yaml", own_folder("templates"))
+    return sources, plan_class(sources)
+
+
+def pieces(planned: Planned) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for lots in planned.plan.timed.setting.lots:
+        for lot in lots:
+            found[lot.variation] = found.get(lot.variation, 0) + lot.pieces
+    return found
+
+
+def loads(planned: Planned) -> set[tuple[str, int, str, int]]:
+    return {
+        (oven, one.start_min, one.variation, one.pieces)
+        for oven, entries in planned.plan.clocks.ovens
+        for one in entries
+        if one.kind == "load"
+    }
+
+
+def test_what_is_in_the_ovens_stays(twelve: tuple[Sources, Planned]) -> None:
+    sources, planned = twelve
+    first = min(start for _, start, _, _ in loads(planned))
+    now = first + 5
+    clock = planned.plan.day.start_min + now
+    rest = plan_rest(sources, planned, Happening(clock, 3), frozenset())
+    begun = {one for one in loads(planned) if one[1] < now - 3}
+    assert begun
+    assert begun <= loads(rest.planned)
+    assert all(start >= now for _, start, _, _ in loads(rest.planned) - begun)
+    timed = rest.planned.plan.timed
+    assert check_plan(timed.setting.problem, timed.plan) == ()
+    assert pieces(rest.planned) == pieces(planned)
+
+
+def test_lots_too_large_for_the_ovens_that_are_left_are_divided(
+    twelve: tuple[Sources, Planned],
+) -> None:
+    sources, planned = twelve
+    clock = planned.plan.day.start_min + 100
+    rest = plan_rest(sources, planned, Happening(clock, 0, ("Loft oven",)), frozenset())
+    assert {oven for oven, _, _, _ in loads(rest.planned)} == {"Harbour oven"}
+    assert pieces(rest.planned) == pieces(planned)
+    for lots in rest.planned.plan.timed.setting.lots:
+        for lot in lots:
+            bread = rest.planned.plan.lesson.variation(lot.variation)
+            assert lot.pieces <= 2 * bread.bake.pieces_per_shelf
+
+
+def test_bread_in_an_oven_that_fails_is_named(twelve: tuple[Sources, Planned]) -> None:
+    sources, planned = twelve
+    oven, start, variation, count = min(
+        (one for one in loads(planned) if one[0] == "Harbour oven"), key=lambda one: one[1]
+    )
+    clock = planned.plan.day.start_min + start + 3
+    rest = plan_rest(sources, planned, Happening(clock, 0, (oven,)), frozenset())
+    (saved,) = rest.again.save
+    assert saved.oven == oven
+    assert (variation, count) in {(name, many) for _, name, many in saved.lots}
+
+
+def test_missing_people_take_their_pieces_along_and_an_empty_station_goes(
+    twelve: tuple[Sources, Planned],
+) -> None:
+    sources, planned = twelve
+    clock = planned.plan.day.start_min + 60
+    rest = plan_rest(
+        sources, planned, Happening(clock, missing=("C2", "A1", "A2", "A3")), frozenset()
+    )
+    before, after = pieces(planned), pieces(rest.planned)
+    assert before["soft rolls"] - after["soft rolls"] == 8
+    assert before["tin loaf"] - after["tin loaf"] == 3
+    assert not any(one.variation for one in rest.planned.plan.clocks.station("A"))
+    assert rest.again.gone == {"C2", "A1", "A2", "A3"}
+
+
+def test_a_late_arrival_joins_at_the_stations_next_step(twelve: tuple[Sources, Planned]) -> None:
+    sources, planned = twelve
+    clock = planned.plan.day.start_min + 50
+    rest = plan_rest(sources, planned, Happening(clock, arrived=("B1",)), frozenset({"B1"}))
+    ((seat, minute, _),) = rest.again.joins
+    starts = [
+        rest.planned.plan.timed.clock(one.start_min)
+        for one in rest.planned.plan.clocks.station("B")
+        if one.kind in ("hands", "shape")
+    ]
+    assert seat == "B1"
+    assert minute == min(start for start in starts if start >= clock)
+    assert rest.again.gone == frozenset()
+
+
+def test_nothing_can_be_meant_that_is_not_there(twelve: tuple[Sources, Planned]) -> None:
+    sources, planned = twelve
+    happening = Happening(615, 30, ("Attic oven",), ("Z9",), left_out=("lunch",))
+    with pytest.raises(LessonError) as raised:
+        plan_rest(sources, planned, happening, frozenset())
+    said = [str(problem).split(": ", 1)[1] for problem in raised.value.problems]
+    seats = ", ".join(one.person.seat for one in planned.plan.people)
+    events = ", ".join(event.name for event in planned.plan.timed.setting.problem.events)
+    assert sorted(said) == sorted(
+        (
+            "30 min behind at 10:15 would be before the class began; say at most 15 min",
+            "there is no oven 'Attic oven'; it is one of Harbour oven, Loft oven",
+            f"there is no seat 'Z9'; it is one of {seats}",
+            f"there is no talk or break 'lunch'; it is one of {events}",
+        )
+    )
+
+
+def run(folder: Path, *more: str) -> int:
+    return main(["again", str(folder / "day.yaml"), "--out", str(folder / "out"), *more])
+
+
+def test_the_timed_sheets_come_into_the_packs_folder(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(class_folder, "--now", "11:40") == 1
+    told = capsys.readouterr().err
+    assert "there is no pack of this class yet; print it first: classpack make" in told
+    assert main(["make", str(class_folder / "day.yaml"), "--out", str(class_folder / "out")]) == 0
+    made = class_folder / "out" / "day"
+    assert run(class_folder, "--now", "11:40", "--late", "10", "--missing", "A2") == 0
+    names = {str(path.relative_to(made)) for path in made.glob("again-1140/**/*") if path.is_file()}
+    assert names == {
+        f"again-1140/{name}"
+        for name in ("run-sheet.pdf", "oven-sheets.pdf", "stations/A.pdf", "again.pdf", "class.json", "again.json")
+    }  # fmt: skip
+    text = "".join(
+        page.extract_text() for page in PdfReader(made / "again-1140" / "run-sheet.pdf").pages
+    )
+    assert "Run sheet from 11:40" in text
+    assert "The class is 10 min behind" in text
+    assert "Bo" not in "".join(
+        page.extract_text() for page in PdfReader(made / "again-1140" / "stations" / "A.pdf").pages
+    )
+    # a second change begins where the first one ended: nobody has come back
+    assert run(class_folder, "--now", "12:30") == 0
+    first = json.loads((made / "again-1140" / "class.json").read_text("utf-8"))
+    second = json.loads((made / "again-1230" / "class.json").read_text("utf-8"))
+    assert first != json.loads((made / "class.json").read_text("utf-8"))
+    assert json.loads((made / "again-1230" / "again.json").read_text("utf-8"))["late_min"] == 0
+    assert second["title"] == first["title"] if "title" in first else True
+
+
+def test_a_change_that_cannot_be_printed_leaves_the_sheets_before_it(class_folder: Path) -> None:
+    out = class_folder / "out"
+    assert main(["make", str(class_folder / "day.yaml"), "--out", str(out)]) == 0
+    assert run(class_folder, "--now", "11:40") == 0
+    before = {path: path.read_bytes() for path in out.glob("**/*") if path.is_file()}
+    assert run(class_folder, "--now", "11:40", "--without-oven", "Left") == 1
+    assert run(class_folder, "--now", "half past") == 1
+    (out / "day" / "again-1140" / "again.json").write_text("{", "utf-8")
+    assert run(class_folder, "--now", "12:30") == 1
+    (out / "day" / "again-1140" / "again.json").write_bytes(
+        before[out / "day" / "again-1140" / "again.json"]
+    )
+    assert {path: path.read_bytes() for path in out.glob("**/*") if path.is_file()} == before
+
+
+def test_the_same_change_gives_the_same_bytes(class_folder: Path) -> None:
+    out = class_folder / "out"
+    assert main(["make", str(class_folder / "day.yaml"), "--out", str(out)]) == 0
+    said = ("--now", "11:10", "--late", "5")
+    assert run(class_folder, *said) == 0
+    once = (out / "day" / "again-1110" / "again.pdf").read_bytes()
+    assert run(class_folder, *said) == 0
+    assert (out / "day" / "again-1110" / "again.pdf").read_bytes() == once
+    assert len(PdfReader(io.BytesIO(once)).pages) >= 3
