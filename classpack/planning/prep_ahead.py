@@ -26,6 +26,8 @@ from classpack.planning.weigh_out import WeighOut
 TUTOR = "tutor"
 TOPPED_BEFORE_MIN = 15
 """How long before loading a topping is put on that goes on after the final proof (the project's choice)."""
+BY_DAY_MIN = (6 * 60 + 30, 22 * 60)
+"""From half past six to ten at night somebody can be asked to mix a preferment (the project's choice)."""
 FREEZES = ("yeast", "fat", "milk")
 """Kinds of chilled left-overs that freeze: fresh yeast, butter, milk. With cheese and herbs: common practice, no source."""
 FREEZING_AISLES = ("cheese", "herbs and spices")
@@ -46,8 +48,8 @@ belong in the fridge (common practice, no source)."""
 
 @dataclass(frozen=True, slots=True)
 class PrefermentTime:
-    """When a preferment is mixed. ``from_min`` to ``until_min`` is the span in which it is ripe for every dough; ``mix_min`` its
-    middle. ``first_min`` and ``last_min`` are the first and last use. ``culture_g`` is the mature culture a levain is
+    """When a preferment is mixed. ``from_min`` to ``until_min`` is the span in which it is ripe for every dough; ``mix_min`` is
+    near its middle and by day where it can be. ``first_min`` and ``last_min`` are the first and last use. ``culture_g`` is the mature culture a levain is
     started with, on top of ``lines``; 0 for others. A span that is empty has ``from_min`` after ``until_min``.
     """
 
@@ -195,7 +197,9 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
     for unit in plan.units:
         if unit.kind != "preferment":
             continue
-        one = formulas[next(name for name in formulas if unit.key.startswith(name))]
+        # A preferment that differs in somebody's dough has their seat behind its name.
+        names = [name for name in formulas if f"{unit.key} ".startswith(f"{name} ")]
+        one = formulas[max(names, key=len)]
         uses = [
             entry.start_min
             for entries in _clocks(plan)
@@ -222,13 +226,24 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
             unit.dough_g,
             one.ripe_min,
             one.ripe_c,
-            (earliest + latest) // 2 // 5 * 5 if earliest <= latest else latest,
+            _mix_min(earliest, latest, plan.day.start_min),
             earliest,
             latest,
             first,
             last,
             flour_g * one.culture_percent / 100,
         )
+
+
+def _mix_min(earliest: int, latest: int, start_min: int) -> int:
+    """The five minutes nearest to the middle of the span, by day if any of it is by day; ``latest`` when the span is empty."""
+    middle = (earliest + latest) // 2
+    first = -((start_min + earliest) // -5) * 5 - start_min
+    choices = range(first, latest + 1, 5)
+    by_day = [
+        one for one in choices if BY_DAY_MIN[0] <= (start_min + one) % (24 * 60) <= BY_DAY_MIN[1]
+    ]
+    return min(by_day or choices, key=lambda one: abs(one - middle), default=latest)
 
 
 def _two_mixes(one: PrefermentTime) -> Remark:

@@ -215,9 +215,8 @@ def _tub(
         else (Fraction(0), ())
     )
     pots = ceil(grams / kitchen.bowl_capacity_g) if kitchen.bowl_capacity_g else 1
-    return Tub(
-        ingredient, kind, where, grams, count, step_g, weighings, max(1, pots), _shares(lines)
-    )
+    shares = () if kind == "seat" else _shares(lines)
+    return Tub(ingredient, kind, where, grams, count, step_g, weighings, max(1, pots), shares)
 
 
 def _shares(lines: Sequence[tuple[tuple[str, ...], Weighed]]) -> tuple[TubShare, ...]:

@@ -22,11 +22,15 @@ def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
     day = plan.day
     events = []
     if prep.weigh_ahead:
+        eve = day.date - datetime.timedelta(days=1)
+        mixes = [moment(plan, one.mix_min) for one in prep.preferments]
+        before = [at.minute - WEIGHING_MIN for at in mixes if at.date == eve]
+        start = max(0, min([WEIGHING_FROM_MIN, *before]))
         events.append(
             CalendarEvent(
-                day.date - datetime.timedelta(days=1),
-                WEIGHING_FROM_MIN,
-                WEIGHING_FROM_MIN + WEIGHING_MIN,
+                eve,
+                start,
+                start + WEIGHING_MIN,
                 f"Weigh out: {day.title}",
                 f"Weigh and cover: {', '.join(prep.weigh_ahead)}.",
             )

@@ -5,10 +5,10 @@ from fractions import Fraction
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from tests.planning.made_up_classes import CLASSES, made_up, shipped
 
 from classpack.errors import Spot
 from classpack.planning.costs import class_costs, with_currency
+from tests.planning.made_up_classes import CLASSES, made_up, shipped
 
 
 def check_sums(plan):

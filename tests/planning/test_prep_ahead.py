@@ -6,8 +6,9 @@ from fractions import Fraction
 import pytest
 
 from classpack.planning.hygiene import OUT_MIN
-from classpack.planning.prep_ahead import prep_ahead
+from classpack.planning.prep_ahead import _mix_min, prep_ahead
 from classpack.planning.weigh_out import weigh_out
+from classpack.quantities import show_clock
 from tests.planning.made_up_classes import CLASSES, shipped
 
 
@@ -95,3 +96,20 @@ def test_left_overs_say_how_long_they_keep():
     assert not found["strong white flour"].soon
     for one in plan.basket.lines:
         assert (one.ingredient in found) == (one.left > 0)
+
+
+@pytest.mark.parametrize(
+    ("earliest", "latest", "start_min", "clock"),
+    [
+        (-600, -300, 600, "02:30"),  # all of it by night: the middle
+        (-600, -180, 600, "06:30"),  # until seven: as near the middle as the morning allows
+        (-900, -500, 600, "22:00"),  # 19:00 to 01:40, whose middle is 22:20
+        (-240, -120, 600, "07:00"),
+        (-3, -1, 600, "09:59"),  # no five minutes in it
+    ],
+)
+def test_nobody_is_called_out_at_night_for_a_preferment_that_can_wait(
+    earliest, latest, start_min, clock
+):
+    found = _mix_min(earliest, latest, start_min)
+    assert show_clock((start_min + found) % 1440) == clock

@@ -6,11 +6,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from tests.planning.made_up_classes import CLASSES, made_up, shipped
 
 from classpack.model.kitchen import Scale
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.weigh_out import WeighOut, weigh_out, weighed_in
+from tests.planning.made_up_classes import CLASSES, made_up, shipped
 
 
 def every_line(plan: ClassPlan) -> dict[str, Fraction]:
