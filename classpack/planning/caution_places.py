@@ -28,15 +28,16 @@ MOST_PER_STEP = 3
 def reserved_at(steps: Sequence[Step], number: int) -> tuple[str, ...]:
     """The cautions that hold places before step ``number``.
 
-    A bake just after its loading is guarded by what stands before the loading and does not repeat it.
+    A bake just after its loading is guarded by what stands before the loading and does not repeat it, except for steam that
+    the loading did not tell of.
     """
     step = steps[number]
     if step.stage not in OVEN_STAGES:
         return ()
-    loaded = number > 0 and steps[number - 1].stage == "load"
-    if step.stage == "bake" and loaded:
-        return ()
     pours = step.steam == "tutor pours" and step.stage != "take out"
+    if step.stage == "bake" and number and steps[number - 1].stage == "load":
+        told = steps[number - 1].steam == "tutor pours"
+        return (TUTOR_STEAM,) if pours and not told else ()
     return (*RESERVED, TUTOR_STEAM) if pours else RESERVED
 
 

@@ -1,6 +1,6 @@
 """Where what fired is printed: at most three to a step, reserved places at the oven, nothing lost."""
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from classpack.model.method import HANDS_STAGES, STEAM_METHODS, WAIT_STAGES, Step
@@ -52,6 +52,15 @@ def test_nothing_vanishes_and_nothing_is_invented(method, off, moved):
     assert sum(map(len, places)) == len(fired), "each caution stands in one place only"
 
 
+@example(
+    method=[
+        Step("bake", ("",), steam="tutor pours"),
+        Step("load", ("",)),
+        Step("bake", ("",), steam="tutor pours"),
+    ],
+    off=[],
+    moved=[],
+)
 @given(method=steps, off=some_ids, moved=some_ids)
 @settings(max_examples=120, deadline=None)
 def test_every_loading_and_baking_and_taking_out_has_both_oven_cautions(method, off, moved):
