@@ -56,8 +56,12 @@ class Remark:
 
 
 class LessonError(Exception):
-    """A pack cannot be made. Holds every problem found, in file order, each said once."""
+    """A pack cannot be made. Holds every problem found, each said once: files in the order they came, lines in theirs."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
+        found = list(dict.fromkeys(problems))
+        files = list(dict.fromkeys(one.spot.file for one in found))
+        self.problems: tuple[Problem, ...] = tuple(
+            sorted(found, key=lambda one: (files.index(one.spot.file), one))
+        )
         super().__init__("\n".join(map(str, self.problems)))

@@ -27,6 +27,7 @@ from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.class_safety import class_safety, group_problems
+from classpack.planning.composition import person_compositions
 from classpack.planning.costs import with_currency
 from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_setting import day_setting
@@ -50,7 +51,7 @@ from classpack.reading.class_file import Bread, ClassFiles, open_class, read_cla
 from classpack.reading.diets_section import read_diets
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
-from classpack.reading.lesson_file import read_lesson
+from classpack.reading.lesson_file import bread_names, read_lesson
 from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
@@ -58,6 +59,7 @@ from classpack.sheets.class_json import class_json
 from classpack.sheets.pack import confidential_jobs, pack_jobs
 from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
 from classpack.sheets.take_home import take_home_pages
+from classpack.template_folder import templates_folder
 
 T = TypeVar("T")
 
@@ -106,9 +108,15 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     lesson = _part(problems, lambda: _lesson(named, files, larder))
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
     logo = _part(problems, lambda: _logo(class_path, files))
-    if lesson is None:
+    breads = (
+        tuple(Bread(one.name, one.pieces) for one in lesson.variations)
+        if lesson
+        else tuple(
+            Bread(name, 1) for name in _part(problems, lambda: _bread_names(named, files)) or ()
+        )
+    )
+    if not breads:
         raise LessonError(problems)
-    breads = tuple(Bread(one.name, one.pieces) for one in lesson.variations)
     diets = read_diets(top)
     booked = _part(problems, lambda: _booked(named, files, top, breads)) or ()
     day = read_class(top, shown, breads, booked)
@@ -123,7 +131,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
                     "take it off the stock, or add it to your larder",
                 )
             )
-    if problems or kitchen is None:
+    if problems or kitchen is None or lesson is None:
         raise LessonError(problems)
     return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets)
 
@@ -208,10 +216,11 @@ def plan_class(sources: Sources) -> Planned:
         verdict=verdict,
         basket=basket,
         own_tools=needs.own_tools,
+        register=needs.register,
         home=_home_batches(
             lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder, dough
         ),
-        contains=tuple(_contains(lesson, person, day.region, larder) for person in scale.people),
+        contains=(),
         remarks=(
             *remarks,
             *dough.remarks,
@@ -222,6 +231,7 @@ def plan_class(sources: Sources) -> Planned:
             *basket.remarks,
         ),
     )
+    plan = replace(plan, contains=tuple(_contains(plan, one.index) for one in scale.people))
     if unmet := last_look_at_plan(plan, needs):
         raise LessonError(unmet)
     plan = replace(plan, remarks=(*plan.remarks, *setting_up_remarks(plan)))
@@ -308,21 +318,14 @@ def _home_batches(
     )
 
 
-def _contains(
-    lesson: Lesson, person: PersonPlan, region: str, larder: Larder
-) -> tuple[ContainsLine, ...]:
-    """What each of a person's breads contains, with their changes made."""
-    lines = []
-    for portion in person.portions:
-        swapped = {
-            change.out: change.into for change in person.version.changes if not change.variation
-        }
-        names = [
-            swapped.get(line.ingredient, line.ingredient) for line in lesson.base.formula.lines
-        ]
-        names += [line.ingredient for line in (*portion.toppings, *person.dusting)]
-        lines.append(contains_line([larder[name] for name in names if name], region))
-    return tuple(lines)
+def _contains(plan: ClassPlan, index: int) -> tuple[ContainsLine, ...]:
+    """What each of a person's breads contains, from the very composition its label is written from."""
+    if not plan.people[index].portions:
+        return ()
+    return tuple(
+        contains_line([one for one, _ in made.everything], plan.day.region)
+        for made in person_compositions(plan, index)
+    )
 
 
 def unprintable(text: str, file: str, fonts: Fonts) -> list[Problem]:
@@ -429,6 +432,11 @@ def _logo(class_path: Path, files: ClassFiles) -> Path | None:
     return path
 
 
+def _bread_names(named: _Named, files: ClassFiles) -> tuple[str, ...]:
+    """What the class file may name although the lesson has problems, so that its own problems are told as well."""
+    return bread_names(*named.read(files.lesson)) if files.lesson else ()
+
+
 @dataclass(frozen=True, slots=True)
 class Report:
     """What was printed: the folder, each file with its pages (None for what has none), and what the tutor should know."""
@@ -497,7 +505,7 @@ def make_pack(
         LessonError: with every problem; nothing is written then, and an older pack stays.
     """
     tell("reading")
-    folder = Path(templates) if templates else own_folder("templates")
+    folder = templates_folder(templates)
     sources = read_sources(class_path, folder)
     tell("planning")
     planned = plan_class(sources)

@@ -63,11 +63,10 @@ class Person:
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """A bench with its people. ``ovens`` restricts which ovens it uses; empty means any."""
+    """A bench with its people, and where it stands."""
 
     name: str
     place: str = ""
-    ovens: tuple[str, ...] = ()
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
@@ -105,7 +104,8 @@ class ClassDay:
     """One class. Times are minutes after midnight of ``date``; ``end_min`` may lie past midnight (above 1440).
 
     ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used. ``confirmed``
-    pairs what the tutor takes on their own word (``group size``) with the reason, which is printed.
+    pairs what the tutor takes on their own word (``group size``) with the reason, which is printed. ``contact`` is how people tell
+    us what they must not eat; ``may_contain`` are allergen ids, the tutor's own statement of risk.
     """
 
     title: str
@@ -128,6 +128,7 @@ class ClassDay:
     school: str = ""
     accent: str = ""
     tutor: str = ""
+    contact: str = ""
     assistants: int = 0
     web: str = ""
     pages: tuple[tuple[str, str], ...] = ()

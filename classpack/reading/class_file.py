@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import partial
 
 from classpack.errors import LessonError, Problem, Spot
+from classpack.model.allergens import ALLERGENS, BY_ID, GROUPS, allergen_id
 from classpack.model.class_day import (
     MIXED_BY,
     ClassDay,
@@ -181,6 +182,7 @@ def read_class(
         school=school,
         accent=accent,
         tutor=top.text("tutor"),
+        contact=top.text("contact"),
         assistants=top.whole("assistants", 0, 20) or 0,
         web=_web(top, "web"),
         pages=tuple((key.value, _address(node, top.problems)) for key, node in top.fields("pages")),
@@ -209,7 +211,7 @@ def read_class(
         ask_at_the_door=top.yes_no("ask at the door"),
         leave_out=tuple(t.value for t in top.texts("leave out for everyone")),
         tutor_needs=_read_needs(top.raw("tutor needs"), top.problems)[0],
-        may_contain=tuple(t.value for t in top.texts("may contain")),
+        may_contain=_may_contain(top),
         children=top.yes_no("children") or any(person.child for person in people),
         first_names_only=top.yes_no("first names only"),
         confirmed=_read_confirmed(top),
@@ -224,6 +226,30 @@ def read_class(
     _check_pages(top, breads)
     top.close("bookings")
     return day
+
+
+def _may_contain(top: Section) -> tuple[str, ...]:
+    """The allergens of the tutor's own risk statement, as ids. Groups are too vague for a label: each is named singly."""
+    found = []
+    for text in top.texts("may contain"):
+        allergen = allergen_id(text.value)
+        group = GROUPS.get(text.value.strip().lower())
+        if allergen is not None:
+            found.append(allergen)
+        elif group:
+            members = ", ".join(BY_ID[one].everyday for one in group)
+            top.problem(
+                text.spot,
+                f"'may contain' says '{text.value}', which is too vague for a label",
+                f"name each that may get in, of: {members}",
+            )
+        else:
+            top.problem(
+                text.spot,
+                f"'{text.value}' is no allergen known here",
+                nearest(text.value, [one.everyday for one in ALLERGENS]),
+            )
+    return tuple(dict.fromkeys(found))
 
 
 def _allowance(text: str) -> Fraction:
@@ -343,11 +369,10 @@ def _read_stations(top: Section) -> tuple[Station, ...]:
                 "use a letter or a short word; the tutor's own bench comes with 'demonstration'",
             )
         if isinstance(node, Text):
-            stations.append(Station(key.value, node.value, (), key.spot))
+            stations.append(Station(key.value, node.value, key.spot))
             continue
         section = Section(node, f"station {key.value}", top.problems)
-        ovens = tuple(text.value for text in section.texts("ovens"))
-        stations.append(Station(key.value, section.text("place"), ovens, key.spot))
+        stations.append(Station(key.value, section.text("place"), key.spot))
         section.close()
     if top.has("stations") and not stations:
         top.problem(

@@ -101,6 +101,16 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
     return lesson
 
 
+def bread_names(text: str, file: str) -> tuple[str, ...]:
+    """The names of a lesson's breads, even where the lesson itself has problems; none when it is not YAML."""
+    try:
+        node = read_nodes(text, file)
+    except LessonError:
+        return ()
+    breads = node.get("variations") if isinstance(node, Fields) else None
+    return tuple(key.value for key, _ in breads.fields) if isinstance(breads, Fields) else ()
+
+
 def _no_base() -> BaseDough:
     return BaseDough("", Formula("", ()), (), Fraction(25), Fraction(0))
 
