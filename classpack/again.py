@@ -13,7 +13,6 @@ from pathlib import Path
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.pack_folder import MARK, write_pack
-from classpack.places import own_folder
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import place_facts
 from classpack.planning.class_plan import ClassPlan
@@ -26,6 +25,7 @@ from classpack.printing.pack_templates import pack_templates
 from classpack.printing.pdf import Part, draw_pack
 from classpack.sheets.class_json import class_json
 from classpack.sheets.day_jobs import again_jobs
+from classpack.template_folder import templates_folder
 from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
 
 RECORD = "again.json"
@@ -59,7 +59,7 @@ def make_again(
         LessonError: with every problem; then nothing is written, and what was printed before stays.
     """
     tell("reading")
-    folder = Path(templates) if templates else own_folder("templates")
+    folder = templates_folder(templates)
     sources = read_sources(class_path, folder)
     made = out / class_path.stem
     if not (made / MARK).is_file():

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from classpack.workshop import Planned
 
 FAILED = 1
+MISTYPED = 2
 INTERRUPTED = 130
 
 _ABOUT = """\
@@ -28,6 +29,8 @@ examples:
   classpack start my-class                      a lesson, a kitchen and class days to edit, that already work
   classpack check my-class/saturday-twelve.yaml say everything that is wrong, and what the tutor should know
   classpack make my-class/saturday-twelve.yaml  print the pack into output/saturday-twelve/
+  classpack preview my-class/saturday-twelve.yaml --sheet cards/A1
+                                                pictures of sheets, to look at on the screen
   classpack show my-class/saturday-twelve.yaml  amounts, shopping and the day in the terminal
   classpack again my-class/saturday-twelve.yaml --now 11:40 --late 15 --missing C2  the timed sheets again, on the day"""
 
@@ -100,19 +103,29 @@ def _parser() -> argparse.ArgumentParser:
         default="output",
         help="folder the pack's own folder is made in (output)",
     )
+    _how_it_looks(make)
     make.add_argument(
-        "--paper",
-        choices=("A4", "Letter", "A5", "A5-on-A4"),
-        help="paper, instead of the class file's; A5-on-A4 prints two cards on a sheet, to be cut",
+        "--open", action="store_true", help="open pack.pdf in the system's reader when it is done"
     )
-    make.add_argument(
-        "--style",
-        choices=("normal", "large-print", "high-contrast", "ink-saving"),
-        help="how it looks, instead of the class file's style",
+
+    preview = _command(
+        commands, "preview", _preview, "pictures (PNG) of a class day's sheets, to look at"
     )
-    make.add_argument(
-        "--templates", metavar="FOLDER", help="your own templates, instead of classpack's"
+    _class_file(preview)
+    preview.add_argument(
+        "--sheet",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="only this sheet, as in shopping-list or cards/A1, or all of cards; may be said again",
     )
+    preview.add_argument(
+        "--out",
+        metavar="FOLDER",
+        default="output",
+        help="folder the pictures' own folder is made in (output)",
+    )
+    _how_it_looks(preview)
 
     show = _command(commands, "show", _show, "show amounts, shopping or the day in the terminal")
     _class_file(show)
@@ -171,8 +184,29 @@ def _parser() -> argparse.ArgumentParser:
         _start,
         "copy lessons, kitchens and class days that work, for you to edit",
     )
-    start.add_argument("folder", metavar="FOLDER", help="a new folder, or an empty one")
+    start.add_argument("folder", metavar="FOLDER", nargs="?", help="a new folder, or an empty one")
+    start.add_argument(
+        "--templates",
+        metavar="FOLDER",
+        help="copy the templates too (or only them), for you to change wording and looks",
+    )
     return parser
+
+
+def _how_it_looks(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--paper",
+        choices=("A4", "Letter", "A5", "A5-on-A4"),
+        help="paper, instead of the class file's; A5 is for the cards, A5-on-A4 two of them on a sheet",
+    )
+    parser.add_argument(
+        "--style",
+        choices=("normal", "large-print", "high-contrast", "ink-saving"),
+        help="how it looks, instead of the class file's style",
+    )
+    parser.add_argument(
+        "--templates", metavar="FOLDER", help="your own templates, instead of classpack's"
+    )
 
 
 def _command(
@@ -228,7 +262,7 @@ def _make(args: argparse.Namespace) -> int:
         args.class_file,
         Path(args.out),
         paper=args.paper,
-        style=args.style.replace("-", " ") if args.style else None,
+        style=_style(args),
         templates=args.templates,
         tell=_progress,
     )
@@ -238,6 +272,34 @@ def _make(args: argparse.Namespace) -> int:
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in pack.pdf")
     _remarks(report.remarks)
     print(report.verdict)
+    if args.open:
+        from classpack.viewer import show_file
+
+        if reason := show_file(report.folder / "pack.pdf"):
+            _say(reason)
+    return 0
+
+
+def _style(args: argparse.Namespace) -> str | None:
+    return args.style.replace("-", " ") if args.style else None
+
+
+def _preview(args: argparse.Namespace) -> int:
+    from classpack.preview import preview
+
+    pictures = preview(
+        args.class_file,
+        Path(args.out),
+        args.sheet,
+        paper=args.paper,
+        style=_style(args),
+        templates=args.templates,
+        tell=_progress,
+    )
+    _progress("")
+    for name in pictures.names:
+        print(f"  {name}")
+    print(f"{pictures.folder}: {len(pictures.names)} pictures")
     return 0
 
 
@@ -324,10 +386,21 @@ def _show_ingredient(class_file: Path, name: str) -> int:
 
 
 def _start(args: argparse.Namespace) -> int:
-    from classpack.workshop import start_folder
+    if not args.folder and not args.templates:
+        _say("classpack start: name a folder, as in: classpack start my-class")
+        return MISTYPED
+    if args.folder:
+        from classpack.workshop import start_folder
 
-    folder = start_folder(Path(args.folder))
-    print(
-        f"{folder} is ready: edit the files, then: classpack make {folder / 'saturday-twelve.yaml'}"
-    )
+        folder = start_folder(Path(args.folder))
+        class_file = folder / "saturday-twelve.yaml"
+        print(f"{folder} is ready: edit the files, then: classpack make {class_file}")
+    if args.templates:
+        from classpack.template_folder import PICTURES, start_templates
+
+        templates = start_templates(Path(args.templates))
+        print(
+            f"{templates} holds the templates; {templates / PICTURES} shows every element, README.md says the rest. "
+            f"Print with them: classpack make CLASS.yaml --templates {templates}"
+        )
     return 0

@@ -15,19 +15,22 @@ MARK = "class.json"
 CONFIDENTIAL = "confidential"
 
 
-def write_pack(folder: Path, files: Mapping[str, bytes]) -> None:
+def write_pack(folder: Path, files: Mapping[str, bytes], mark: str = MARK) -> None:
     """Write ``files`` (by their path below ``folder``) and put them in place of an older pack in one move.
+
+    Args:
+        mark: the file that says a folder was made here; ``files`` hold it.
 
     Raises:
         LessonError: the folder holds something else, or cannot be written; then it is as it was before.
     """
     spot = Spot(str(folder), 1)
-    if folder.is_symlink() or (folder.exists() and not (folder / MARK).is_file()):
+    if folder.is_symlink() or (folder.exists() and not (folder / mark).is_file()):
         raise LessonError(
             [
                 Problem(
                     spot,
-                    f"'{folder}' is there and is no pack",
+                    f"'{folder}' is there and {'is no pack' if mark == MARK else 'was not made here'}",
                     "name another folder with --out, or move it away",
                 )
             ]

@@ -4,7 +4,7 @@ import ast
 from pathlib import Path
 
 PACKAGE = Path(__file__).parent.parent / "classpack"
-FLOORS = "errors | quantities | model | planning reading | sheets | printing | places pack_folder workshop again | cli | __main__"
+FLOORS = "errors | quantities | model | planning reading | sheets | printing | places pack_folder template_folder workshop again preview viewer | cli | __main__"
 FLOOR = {name: number for number, names in enumerate(FLOORS.split("|")) for name in names.split()}
 PURE = {"errors", "quantities", "model", "planning", "sheets"}
 OUTSIDE = {"os", "io", "pathlib", "sys", "time", "random", "yaml", "jinja2", "reportlab"}

@@ -26,6 +26,10 @@ from classpack.sheets.nutrition import BreadNutrition, bread_nutrition
 from classpack.sheets.step_words import Dose, Words
 
 MOST_BATCHES = 4
+_ANYWHERE = ("heat", "sharp", "machine")
+"""Hazards of any kitchen: their cautions are on the page even where the class has them on another sheet."""
+_SHARED_ROOM = ("allergen", "people")
+"""Hazards of many people in one room; at home the list of ingredients says what the bread holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +191,7 @@ def _besides(
 
 
 def _steps(plan: ClassPlan, lesson: Lesson, bread: Variation) -> tuple[PageStep, ...]:
-    """The method with every caution that fires in it: a first time where it fires, and again where a card repeats it."""
+    """The method with its cautions: those of the card, and what burns or cuts and is told at the station in class."""
     fired = dict(plan.fired.fired)[bread.name]
     placed = plan.placed(bread.name).before
     own = {"load": plan.day.loading_min, "take out": plan.day.unloading_min}
@@ -196,9 +200,10 @@ def _steps(plan: ClassPlan, lesson: Lesson, bread: Variation) -> tuple[PageStep,
     for index, step in enumerate((*lesson.base.method, *bread.method)):
         again = placed[index] if index < len(placed) else ()
         new = fired[index] if index < len(fired) else ()
-        cautions: dict[str, FiredCaution] = {one.id: one for one in again}
+        cautions = {one.id: one for one in again if one.caution.hazard not in _SHARED_ROOM}
         for one in new:
-            if one.id not in shown and one.caution.audience != "tutor":
+            at_home = one.caution.hazard in _ANYWHERE and one.caution.audience != "tutor"
+            if at_home and one.id not in shown:
                 cautions.setdefault(one.id, one)
         shown |= cautions.keys()
         waits = step.stage in WAIT_STAGES

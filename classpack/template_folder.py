@@ -1,0 +1,78 @@
+"""A tutor's own templates: a copy to change, with a picture of every element beside it, and the folder a command is given."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from classpack.errors import LessonError, Problem, Spot
+from classpack.places import own_folder
+
+PICTURES = "elements.pdf"
+"""What every element of page text looks like, printed into the copy."""
+
+
+def templates_folder(named: str | None) -> Path:
+    """The templates to print with: classpack's own, or the folder ``named``.
+
+    Raises:
+        LessonError: that is no folder of templates.
+    """
+    if named is None:
+        return own_folder("templates")
+    folder = Path(named)
+    lacking = [part for part in ("look.yaml", "pdf", "words") if not (folder / part).exists()]
+    if not folder.is_dir() or lacking:
+        wrong = (
+            f"there is no {', '.join(lacking)} in '{named}'"
+            if folder.is_dir()
+            else f"there is no folder '{named}'"
+        )
+        right = "copy classpack's own with: classpack start --templates " + (named or "FOLDER")
+        raise LessonError([Problem(Spot(named, 1), wrong, right)])
+    return folder
+
+
+def start_templates(folder: Path) -> Path:
+    """Copy classpack's templates into ``folder`` and print ``elements.pdf`` from the copy.
+
+    Raises:
+        LessonError: the folder holds something already, or cannot be written.
+    """
+    spot = Spot(str(folder), 1)
+    try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            wrong, right = (
+                f"'{folder}' is not empty",
+                "name a new folder, so that nothing of yours is overwritten",
+            )
+            raise LessonError([Problem(spot, wrong, right)])
+        ignored = shutil.ignore_patterns("__pycache__", ".*")
+        shutil.copytree(own_folder("templates"), folder, dirs_exist_ok=True, ignore=ignored)
+        (folder / PICTURES).write_bytes(element_pictures(folder))
+    except OSError as error:
+        reason = (error.strerror or "it cannot be written").lower()
+        raise LessonError(
+            [
+                Problem(
+                    spot,
+                    f"'{folder}' cannot be written: {reason}",
+                    "name a folder you may write to",
+                )
+            ]
+        ) from None
+    return folder
+
+
+def element_pictures(folder: Path) -> bytes:
+    """A PDF that shows every element of page text in the look of a templates folder.
+
+    Raises:
+        TemplateError: its look or ``pdf/_elements.xml`` is wrong.
+    """
+    from classpack.printing.look import read_look
+    from classpack.printing.pdf import draw
+    from classpack.printing.templates import Templates
+
+    sheets = Templates(folder).pages("pdf/_elements.xml")
+    return draw(sheets, read_look(folder), title="Page text: every element", language="en")
