@@ -566,7 +566,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         "paper": "Letter" if paper == "Letter" else "A4",
     }  # fmt: skip
     jobs = pack_jobs(plan)
-    sheets = [templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in jobs]
+    sheets = [templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in jobs]
     parts = [Part(some[0].title, some) for some in sheets]
     printed = draw_pack(
         parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor
@@ -578,7 +578,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         [
             Part(some[0].title, some)
             for some in (
-                templates.pages(f"pdf/{job.template}.xml", **shown, **job.values) for job in apart
+                templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in apart
             )
         ],
         look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor,
