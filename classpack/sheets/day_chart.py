@@ -7,6 +7,7 @@ many lines of words a stretch has room for is worked out here, from the height a
 from __future__ import annotations
 
 import dataclasses
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,12 +15,11 @@ from math import ceil, floor
 
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
-import itertools
 
 UPRIGHT_LANES = 7
 """More lanes than this turn the page: an A4 page leaves each 62 points then, room for one short word."""
 TURNED_LANES = 11
-POINTS_HIGH = {False: 550, True: 340}
+POINTS_HIGH = {False: 520, True: 295}
 """What the lower of the two papers, upright or turned, leaves for the minutes, in points; the printer stretches the chart to the edge."""
 POINTS_WIDE = {False: 435, True: 640}
 """What the narrower of the two papers leaves for the lanes."""
@@ -202,7 +202,7 @@ def _measured(lane: Lane, points: Fraction) -> Lane:
         stretches=tuple(
             dataclasses.replace(
                 one,
-                lines=floor((one.end_min - one.start_min) * points / LINE_POINTS + Fraction(1, 4)),
+                lines=floor((one.end_min - one.start_min) * points / LINE_POINTS + Fraction(1, 6)),
             )
             for one in lane.stretches
         ),

@@ -51,7 +51,7 @@ class RunRow:
     """One row, in minutes after midnight.
 
     ``who``: ``all``, ``tutor``, ``dough``, ``oven`` or ``stations``; then ``stations`` names them. ``steps`` are what hands do or, for a
-    demonstration, what is shown. ``next_dial_c``: what the dial is turned to once this load is out (0: as it is). ``clash``:
+    demonstration, what is shown. ``next_dial_c``: what the dial is turned to once this load is out (0: as it is); ``last``: nothing more bakes in it. ``clash``:
     the talk or demonstration during which this bread comes out. ``cues``: what shows that it is time, of each
     bread that no earlier row of this kind had.
     """
@@ -72,6 +72,7 @@ class RunRow:
     oven: str = ""
     dial_c: int = 0
     next_dial_c: int = 0
+    last: bool = False
     clash: str = ""
     cues: tuple[tuple[Variation, str], ...] = ()
     new_hour: bool = False
@@ -111,7 +112,7 @@ def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]
     rows += _points(plan, rows)
     rows.sort(key=lambda row: (row.start_min, ROW_KINDS.index(row.kind), row.stations, row.oven))
     return tuple(
-        _with_hours(
+        with_cues(
             [r for r in rows if from_min is None or max(r.end_min, r.start_min + 1) > from_min]
         )
     )
@@ -330,7 +331,7 @@ def _load(
             "take out", out, out + ceil(plan.day.unloading_min), "oven", "hands",
             lots=tuple(lot for lot in lots if lot.out_min == out), oven=oven, dial_c=dial,
             next_dial_c=following[0].dial_c if leaving and following and following[0].dial_c != dial else 0,
-            clash=_clash(plan, out),
+            last=leaving and not following, clash=_clash(plan, out),
         )  # fmt: skip
         if leaving and not following:
             yield RunRow("switch off", out, out, "oven", "none", oven=oven)
@@ -414,7 +415,7 @@ def _free(plan: ClassPlan, rows: Sequence[RunRow]) -> list[tuple[int, int]]:
     return free
 
 
-def _with_hours(rows: Sequence[RunRow]) -> Iterable[RunRow]:
+def with_cues(rows: Sequence[RunRow]) -> Iterable[RunRow]:
     """Marks the first row of each hour, and gives each bread's cues once."""
     hour = None
     known: set[tuple[str, str]] = set()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from classpack.model.kitchen import Oven
 from classpack.model.safety import FiredCaution
 from classpack.planning.class_plan import ClassPlan
-from classpack.sheets.day_rows import RunRow, day_rows
+from classpack.sheets.day_rows import RunRow, day_rows, with_cues
 from classpack.sheets.run_sheet import guards
 
 AT_THE_DOOR = ("oven-fire",)
@@ -34,7 +34,8 @@ def oven_sheets(plan: ClassPlan, from_min: int | None = None) -> tuple[OvenSheet
     )
     found = []
     for oven in plan.timed.setting.ovens:
-        rows = tuple(one for one in every if one.oven == oven.name and one.kind in DOOR_KINDS)
+        mine = [one for one in every if one.oven == oven.name and one.kind in DOOR_KINDS]
+        rows = tuple(with_cues(mine))
         if rows:
             loads = sum(1 for one in rows if one.kind == "load")
             found.append(OvenSheet(oven, rows, loads, cautions))

@@ -27,9 +27,10 @@ from classpack.planning.water import (
 from classpack.sheets.day_chart import DayChart, day_charts
 from classpack.sheets.day_rows import RunRow, day_rows, students
 
-STRIP_C = DEGREES[:6]
-"""16 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
+STRIP_C = DEGREES[1:6]
+"""18 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
 MOST_REMEDIES = 5
+OVEN_ROWS = ("switch on", "load", "take out")
 NOT_ON_THE_DAY = ("start earlier", "more kit")
 """What no longer helps once the class has begun."""
 
@@ -94,6 +95,11 @@ class RunSheet:
     proofs: tuple[tuple[Fraction, ProofTime], ...]
     people: int
     again: DayAgain | None = None
+
+    @property
+    def guarded(self) -> RunRow | None:
+        """The row the ovens' cautions stand before: the first at which one is hot or gets hot."""
+        return next((row for row in self.rows if row.kind in OVEN_ROWS), None)
 
 
 def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
