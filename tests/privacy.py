@@ -49,7 +49,7 @@ def needs_words(plan: NeedsPlan, also_safe: Iterable[str] = ()) -> NeedsWords:
         spoken = [need.note for need in one.needs]
         spoken += [one.decision.reason] if one.decision else []
         spoken += [need.typed for need in one.needs if " " in need.typed and need.kind == "state"]
-        spoken += [*one.questions[:1]] if one.needs and one.index >= 0 else []
+        spoken += [f"told us about {need.label}" for need in one.needs if one.index >= 0]
         alone.update((text, None) for text in spoken if text and _flat(text) not in safe)
         if not one.needs:
             continue

@@ -48,20 +48,21 @@ class StatedNeed:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why a product is as it is: ``ingredient`` in ``where`` holds what ``need`` excludes, and what was done about it.
+    """Why a product is as it is: ``ingredient`` holds what ``need`` excludes, and what was done about it.
 
-    ``holds`` says what of the need it holds (``milk``, ``pork``); ``action`` is one of :data:`RESULTS`; ``into`` is the
-    ingredient that took its place. ``for_everyone`` means the whole class goes without it. ``text`` says it all.
+    ``variation`` is the bread whose own use it is, empty for the base dough. ``holds`` says what of the need it holds (``milk``,
+    ``pork``); ``action`` is one of :data:`RESULTS`; ``into`` is what took its place. ``for_everyone`` means the whole class goes
+    without it. ``decided`` is the tutor's reason where a decision took the bread away; need and ingredient are empty then.
     """
 
     need: str
     ingredient: str
     holds: str
-    where: str
+    variation: str
     action: str
     into: str
     for_everyone: bool
-    text: str
+    decided: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +92,50 @@ class NotToTaste:
     holds: tuple[str, ...]
 
 
+NOTES = (
+    "no raw dough",
+    "no soft toppings",
+    "no lifting",
+    "away from dust",
+    "eats nothing made here",
+    "wash and wipe first",
+    "own tools",
+)
+"""What bears on a person; the sentences are in the words of the needs sheet."""
+
+QUESTIONS = (
+    "which",
+    "how little",
+    "carry",
+    "air",
+    "else",
+    "changed",
+    "air coeliac",
+    "coconut chestnut",
+    "lupin",
+    "diet",
+    "inhaler",
+    "note",
+)
+"""What to ask; the sentences are in the words of the needs sheet. The first five are for everybody."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question to ask at the door: one of :data:`QUESTIONS`. ``about`` is the need's label or what the person wrote,
+    ``names`` ingredients in the room."""
+
+    key: str
+    about: str = ""
+    names: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class PersonNeeds:
     """One person's part of the needs sheet. ``index`` counts ``ClassDay.people``; the tutor is -1.
 
-    ``notes`` are sentences that bear on this person (raw dough, soft toppings, dust); ``questions`` are to be asked
-    again at the door.
+    ``notes`` (of :data:`NOTES`) bear on this person (raw dough, soft toppings, dust); ``questions`` are to be asked again at
+    the door.
     """
 
     index: int
@@ -109,7 +148,7 @@ class PersonNeeds:
     pack_checks: tuple[PackCheck, ...]
     not_to_taste: tuple[NotToTaste, ...]
     notes: tuple[str, ...]
-    questions: tuple[str, ...]
+    questions: tuple[Question, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,11 +175,14 @@ class Seating:
 
 @dataclass(frozen=True, slots=True)
 class Removal:
-    """An ingredient the whole class goes without. ``into`` empty: left out. ``why`` names the needs, not the people."""
+    """An ingredient the whole class goes without. ``into`` empty: left out. ``why`` names the needs, not the people.
+
+    ``variations`` are the breads it goes out of, ``""`` among them for the base dough.
+    """
 
     ingredient: str
     into: str
-    where: tuple[str, ...]
+    variations: tuple[str, ...]
     why: tuple[str, ...]
 
 
@@ -222,7 +264,7 @@ class BeforeYouCome:
     """What the letter before the class says; the same for everybody, so nothing in it comes from anybody's needs.
 
     ``in_the_room`` are allergen ids of everything the lesson uses, swaps included; ``cannot_serve`` is what this room
-    cannot do (``coeliac``, ``wheat``); ``tell_by`` is the last day to tell us about needs.
+    cannot do (``coeliac``, ``wheat``); ``tell_by`` is the last day to tell us about needs. What to wear and bring are words.
     """
 
     title: str
@@ -233,7 +275,3 @@ class BeforeYouCome:
     in_the_room: tuple[str, ...]
     cannot_serve: tuple[str, ...]
     tell_by: datetime.date
-    wear: tuple[str, ...]
-    bring: tuple[str, ...]
-    leave_at_home: tuple[str, ...]
-    questions: tuple[str, ...]

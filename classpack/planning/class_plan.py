@@ -23,6 +23,7 @@ from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
+from classpack.model.needs import RegisterRow
 from classpack.model.safety import FiredCaution, Placed
 from classpack.model.timed_day import DayClocks, TimedDay
 from classpack.planning.allergens import ContainsLine
@@ -40,7 +41,7 @@ class ClassPlan:
 
     ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch
     of every bread, for each formula that somebody's dough has. ``own_tools`` are people who work with tools and tubs of
-    their own; why is never said here.
+    their own; why is never said here. ``register`` says who comes, and who has not been asked about allergies yet.
     """
 
     lesson: Lesson
@@ -65,6 +66,7 @@ class ClassPlan:
     dough: DoughAdvice
     remarks: tuple[Remark, ...] = ()
     own_tools: frozenset[int] = frozenset()
+    register: tuple[RegisterRow, ...] = ()
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:

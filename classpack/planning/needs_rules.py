@@ -158,7 +158,7 @@ class Rules:
         if stated.in_use(place):
             key = (place.ingredient, settled.change.into)
             where, why = self._removed.setdefault(key, ([], {}))
-            where.append(place.where)
+            where.append(place.variation)
             why.update(dict.fromkeys(ban.need.label for ban in against))
 
     def _users(self, place: Place) -> list[tuple[int, StatedNeed]]:
@@ -326,17 +326,14 @@ def _reason(
     need: StatedNeed, ingredient: Ingredient, place: Place, change: Change, everyone: bool
 ) -> Reason:
     held = words(excluded_at(need, ingredient, place.after_bake))
-    what = f"{ingredient.name} ({held})" if held else ingredient.name
-    done = f"{change.into} instead" if change.into else "left out"
     return Reason(
         need=need.label,
         ingredient=ingredient.name,
         holds=held,
-        where=place.where,
+        variation=place.variation,
         action="swapped" if change.into else "left out",
         into=change.into,
         for_everyone=everyone,
-        text=f"{what} in {place.where}: {done}{', for everyone' if everyone else ''}.",
     )
 
 

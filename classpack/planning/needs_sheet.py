@@ -12,11 +12,13 @@ from classpack.model.class_plan import Change, Version
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson
 from classpack.model.needs import (
+    QUESTIONS,
     BeforeYouCome,
     NeedsSheet,
     NotToTaste,
     Outcome,
     PersonNeeds,
+    Question,
     RegisterRow,
     Removal,
     StatedNeed,
@@ -26,21 +28,8 @@ from classpack.planning.needs_holdings import allergens_of, excluded_by
 from classpack.planning.needs_terms import CEREALS, NUTS
 from classpack.planning.seating import Sitting, suggested_seating
 
-ASK_EVERYBODY = (
-    "Is there any food you must not eat or touch? Which exactly?",
-    "What happens, and how little of it is too much?",
-    "Do you carry adrenaline or an inhaler? Where is it, and who may use it?",
-    "Is being in a room with flour in the air a problem?",
-    "Is there anything else we should know or do?",
-)
+ASK_EVERYBODY = tuple(Question(key) for key in QUESTIONS[:5])
 """What to ask at booking and again at the door."""
-
-_ASK_ALLERGY = "Has anything changed since you told us about {label}? What happens, and how little is too much?"
-_ASK_SEVERE = "Do you carry adrenaline or an inhaler? Where is it, and who may use it?"
-_ASK_COELIAC = "Is flour in the air of the room a problem for you?"
-_ASK_TREE_NUTS = "Does it include coconut or chestnut? In the room there is: {names}."
-_ASK_LUPIN = "Lupin troubles some people who are allergic to peanuts; it is in the room: {names}. Is it a problem?"
-_ASK_DIET = "We have you down as '{label}'. Is that still right?"
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,63 +148,51 @@ def _notes(needs: Sequence[StatedNeed], tools_of_their_own: bool) -> tuple[str, 
     found = []
     for need in needs:
         if need.id in ("pregnant", "immune-weak"):
-            found.append("Tastes no raw dough, flour or egg; hands washed after each handling.")
-            found.append(
-                "Toppings put on after the bake are left out where they are soft cheese, cured or smoked, or raw."
-            )
-            if need.id == "pregnant":
-                found.append("Lifts no sacks or heavy trays.")
+            found += ["no raw dough", "no soft toppings"]
+            found += ["no lifting"] if need.id == "pregnant" else []
         elif need.id == "has-asthma":
-            found.append(
-                "Sits away from the weighing table; flour is sprinkled low and wiped up wet; the inhaler is in reach."
-            )
+            found.append("away from dust")
         elif need.kind == "coeliac":
-            found.append(
-                "Eats nothing made in a room with gluten; flour in the air reaches everybody in it."
-            )
+            found.append("eats nothing made here")
         elif need.kind == "allergy":
-            found.append(
-                "Everybody washes their hands and wipes the bench before this person starts."
-            )
+            found.append("wash and wipe first")
     if tools_of_their_own:
-        found.append(
-            "Works with bowl, brush, board and tray of their own, and bakes on the top shelf."
-        )
+        found.append("own tools")
     return tuple(dict.fromkeys(found))
 
 
-def _questions(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[str, ...]:
+def _questions(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[Question, ...]:
     found = []
     for need in needs:
         if need.kind in ("allergy", "coeliac"):
-            found.append(_ASK_ALLERGY.format(label=need.label))
+            found.append(Question("changed", need.label))
         if need.kind == "allergy" and need.severe:
-            found.append(_ASK_SEVERE)
+            found.append(Question("carry"))
         if need.kind == "coeliac" or "gluten:wheat" in need.allergens:
-            found.append(_ASK_COELIAC)
+            found.append(Question("air coeliac"))
         if need.kind == "allergy" and need.allergens & set(NUTS):
-            found += _about(facts, ("coconut", "chestnut"), need, _ASK_TREE_NUTS)
+            found += _about(facts, ("coconut", "chestnut"), need, "coconut chestnut")
         if need.kind == "allergy" and "peanuts" in need.allergens:
-            found += _about(facts, ("lupin",), need, _ASK_LUPIN)
+            found += _about(facts, ("lupin",), need, "lupin")
         if need.kind == "diet":
-            found.append(_ASK_DIET.format(label=need.label))
+            found.append(Question("diet", need.label))
         if need.id == "has-asthma":
-            found.append("Do you have your inhaler with you? Where is it?")
+            found.append(Question("inhaler"))
         if need.note:
-            found.append(f"You told us: {need.note}. Is that still right?")
+            found.append(Question("note", need.note))
     return tuple(dict.fromkeys(found))
 
 
 def _about(
-    facts: ClassNeeds, allergens: tuple[str, ...], need: StatedNeed, question: str
-) -> list[str]:
+    facts: ClassNeeds, allergens: tuple[str, ...], need: StatedNeed, key: str
+) -> list[Question]:
     wanted = set(allergens) - need.allergens
-    names = [
+    names = tuple(
         one.name
         for one in facts.larder.ingredients
         if one.name in facts.room and allergens_of(one) & wanted
-    ]
-    return [question.format(names=", ".join(names))] if names else []
+    )
+    return [Question(key, "", names)] if names else []
 
 
 def own_tools(facts: ClassNeeds) -> frozenset[int]:
@@ -288,17 +265,4 @@ def before_you_come(
         in_the_room=tuple(one for one in IDS if one in held),
         cannot_serve=tuple(cannot),
         tell_by=day.date - datetime.timedelta(days=tell_days_before),
-        wear=(
-            "closed shoes that cover the foot",
-            "short or close-fitting sleeves",
-            "an apron",
-            "long hair tied back",
-            "no loose scarves or jewellery",
-        ),
-        bring=(
-            "a clean bag or box for your bread",
-            "your own medicine (inhaler, adrenaline), within your reach all day",
-        ),
-        leave_at_home=("nuts, peanuts, sesame and food made with them",),
-        questions=ASK_EVERYBODY,
     )

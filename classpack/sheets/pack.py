@@ -7,9 +7,12 @@ from dataclasses import dataclass, field
 
 from classpack.model.needs import NeedsPlan
 from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.bag_labels import bag_labels
 from classpack.sheets.day_jobs import day_jobs
 from classpack.sheets.dough_sums_sheet import dough_sums_sheet
 from classpack.sheets.home_panel import home_panel
+from classpack.sheets.label_sheet import grid_of
+from classpack.sheets.people_papers import letter, needs_paper, register
 from classpack.sheets.recipe_card import cards
 from classpack.sheets.safety_papers import (
     accident_form,
@@ -56,7 +59,16 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
         if one.people
     ]
     jobs += [SheetJob(*job) for job in day_jobs(plan)]
+    jobs.append(SheetJob("register", "register", {"register": register(plan)}))
     jobs += [SheetJob(*job) for job in setting_up_jobs(plan)]
+    jobs.append(
+        SheetJob(
+            "labels/bag-labels",
+            "bag_labels",
+            {"labels": bag_labels(plan), "own": grid_of(plan.day, "breads")},
+        )
+    )
+    jobs.append(SheetJob("before-you-come", "before_you_come", {"letter": letter(plan)}))
     if plan.day.dough.sums:
         jobs.append(SheetJob("dough-sums", "dough_sums", {"sheet": dough_sums_sheet(plan)}))
     jobs += [
@@ -70,6 +82,7 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
 def confidential_jobs(plan: ClassPlan, needs: NeedsPlan) -> tuple[SheetJob, ...]:
     """The sheets that hold health data, or will when they are filled in: never in ``pack.pdf``, kept apart, destroyed in time."""
     jobs = [
+        SheetJob("confidential/needs-sheet", "needs_sheet", {"people": needs_paper(plan, needs)}),
         SheetJob("confidential/accident-form", "accident_form", {"form": accident_form(plan)}),
     ]
     more = more_care(plan, needs.sheet)
