@@ -6,17 +6,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from classpack.model.lesson import Variation
-from classpack.model.method import Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.recipe_card import own_shelf
+from classpack.sheets.wall_names import short_name
 
 
 @dataclass(frozen=True, slots=True)
 class Owner:
-    """A seat and the first name of who sits there: a door or a tutor needs no more."""
+    """A seat and the first name of who sits there: a door or a tutor needs no more.
+
+    ``own_shelf`` is the shelf (1 is the top one) of a tray that nobody else's goes with, 0 for everybody else.
+    """
 
     seat: str
     name: str
+    own_shelf: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +53,7 @@ def lot_line(plan: ClassPlan, entry: Entry, latest_min: int | None = None) -> Lo
         station=entry.station,
         bread=plan.lesson.variation(entry.variation),
         pieces=entry.pieces,
-        owners=tuple(owner(plan, index) for index in entry.people),
+        owners=tuple(owner(plan, index, entry) for index in entry.people),
         whole_station=everybody == set(entry.people),
         shelves=entry.shelves,
         out_min=plan.timed.clock(entry.out_min),
@@ -56,10 +61,11 @@ def lot_line(plan: ClassPlan, entry: Entry, latest_min: int | None = None) -> Lo
     )
 
 
-def owner(plan: ClassPlan, index: int) -> Owner:
+def owner(plan: ClassPlan, index: int, entry: Entry) -> Owner:
     """A person as shared paper near the ovens names them."""
     person = plan.day.people[index]
-    return Owner(person.seat, person.name.split(" ")[0])
+    shelf = own_shelf(plan, entry, index) if index in plan.own_tools and entry.shelves else 0
+    return Owner(person.seat, short_name(plan, index), shelf)
 
 
 def ready(bread: Variation, stage: str) -> str:
@@ -67,11 +73,6 @@ def ready(bread: Variation, stage: str) -> str:
     return next(
         (s.ready_when for s in reversed(bread.method) if s.stage == stage and s.ready_when), ""
     )
-
-
-def step_of(bread: Variation, stage: str) -> Step | None:
-    """The first step of ``stage`` in a bread's own method."""
-    return next((step for step in bread.method if step.stage == stage), None)
 
 
 def by_bread(lots: Iterable[LotLine]) -> tuple[tuple[Variation, tuple[LotLine, ...]], ...]:
