@@ -90,6 +90,12 @@ def ingredient_triggers(ingredient: Ingredient) -> frozenset[str]:
     return frozenset(found)
 
 
+def triggers_on_top(ingredient: Ingredient) -> frozenset[str]:
+    """:func:`ingredient_triggers` where it lies on or in the bread, so that milk and egg count as perishable."""
+    found = ingredient_triggers(ingredient)
+    return found | {"perishable"} if "perishable-on-top" in found else found
+
+
 def larder_triggers(
     larder: Larder, preferments: Iterable[Preferment] = ()
 ) -> dict[str, frozenset[str]]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from classpack.planning.class_plan import ClassPlan
 from classpack.sheets.recipe_card import Bread
+from classpack.sheets.wall_names import wall_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class NameSlip:
 def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
     """The slips by station and seat, then those of the demonstration and the spare."""
     slips = [
-        NameSlip(person.person.seat, person.person.name, "", Bread(bread, portion), part, parts)
+        NameSlip(person.person.seat, wall_name(plan, person.index), "", Bread(bread, portion), part, parts)
         for station in plan.stations
         for person in (plan.people[index] for index in station.people)
         for portion in person.portions

@@ -17,9 +17,14 @@ from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
+from classpack.planning.cautions import triggers_on_top
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.composition import person_compositions
 from classpack.quantities import OvenHeat
 from classpack.sheets.step_words import Words, changes_named, step_said
+
+FROM_INGREDIENTS = frozenset({"egg", "nuts-seeds", "milk-egg-other", "perishable"})
+"""Triggers that come with an ingredient, whoever states them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +137,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         changes=person.version.changes,
         parts=tuple(parts),
         after=_after(plan, breads),
-        contains=_contains(plan, person, breads),
+        contains=contains(plan, person, breads),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
         own_tools=person.index in plan.own_tools,
@@ -204,9 +209,10 @@ def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]
     return tuple(lines)
 
 
-def _contains(
+def contains(
     plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]
 ) -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
+    """What a person's breads contain, by the names of the region's law; breads with the same names stand together."""
     found: dict[tuple[str, ...], list[str]] = {}
     for bread, line in zip(breads, plan.contains[person.index], strict=True):
         found.setdefault((*line.names, *line.also), []).append(bread.word)
@@ -237,8 +243,26 @@ class _Writer:
         self.dusting = person.dusting
         self.number = 0
         self.told: list[Change] = []
+        self.triggers = frozenset[str]().union(
+            *(
+                triggers_on_top(one)
+                for made in (person_compositions(plan, person.index) if person.portions else ())
+                for one, _ in made.everything
+            )
+        )
         self.divides_in_base = any(step.stage == "divide" for step in plan.lesson.base.method)
         self.clock = plan.clocks.station(person.person.station)
+
+    def mine(self, cautions: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
+        """The cautions of a bread that guard this person: what only comes with an ingredient they use nothing like is for the
+        others, and hangs at the station."""
+        return tuple(
+            one
+            for one in cautions
+            if one.caution.reserved
+            or not FROM_INGREDIENTS.issuperset(one.caution.triggers)
+            or self.triggers.intersection(one.caution.triggers)
+        )
 
     def base_about(self, number: int, step: Step) -> int | None:
         """When the dough is begun and when it is left to prove."""
@@ -314,7 +338,7 @@ class _Writer:
             minutes=step.wait_min if waits else own.get(step.stage, step.hands_min * day.pace),
             line="oven" if step.stage == "bake" else "dough" if waits else "hands",
             ready_when="" if step.stage == "take out" or said.skipped else step.ready_when,
-            cautions=cautions,
+            cautions=self.mine(cautions),
             divide=divide,
             heat=step.heat,
             steam=step.steam,

@@ -15,7 +15,8 @@ from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
 from classpack.planning.step_minutes import made_by
 from classpack.sheets.printed_cautions import station_cautions
-from classpack.sheets.recipe_card import Bread
+from classpack.sheets.recipe_card import Bread, contains
+from classpack.sheets.wall_names import wall_name
 
 MOST_COLUMNS = 5
 """More seats than this have no column each in the weighing table."""
@@ -27,11 +28,17 @@ OPENED_AGAIN_MIN = 15
 
 @dataclass(frozen=True, slots=True)
 class BenchPerson:
-    """Somebody at the bench and what they make."""
+    """Somebody at the bench and what they make.
+
+    ``contains`` pairs allergen names with the breads they hold for, as on the card. ``own_tools``: their tools are marked with
+    the seat and nobody else's.
+    """
 
     name: str
     seat: str
     breads: tuple[Bread, ...]
+    contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ()
+    own_tools: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +120,13 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
 
 def _person(plan: ClassPlan, person: PersonPlan) -> BenchPerson:
     breads = tuple(Bread(plan.lesson.variation(one.variation), one) for one in person.portions)
-    return BenchPerson(person.person.name, person.person.seat, breads)
+    return BenchPerson(
+        wall_name(plan, person.index),
+        person.person.seat,
+        breads,
+        contains(plan, person, breads),
+        person.index in plan.own_tools,
+    )
 
 
 def _row(
