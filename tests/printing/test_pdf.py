@@ -324,7 +324,6 @@ def test_a_letter_no_font_has_is_refused_by_its_number(printed: Print) -> None:
             '<columns widths="1 1 1"><column>a</column></columns>',
             "<columns> has 3 widths and 1 columns",
         ),
-        ('<keep><text>long</text><space height="400"/><text>end</text></keep>', "'long' is 4"),
         ('<day-chart from="10:00" to="09:00" alt="x"/>', "the chart ends before it begins"),
         (f'<qr text="{"x" * 401}"/>', "the QR code's text has 401 bytes"),
     ],
