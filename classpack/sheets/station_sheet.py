@@ -294,8 +294,13 @@ def _at(found: list[BenchEntry], minute: int) -> int:
     ]
     begun = [place for place, entry in hands if entry.start_min <= minute]
     running = [place for place in begun if minute < found[place].entry.end_min]
-    at_work = [p for p in running if found[p].entry.kind in ("shape", "prepare", "load")]
-    return (at_work[:1] or running[-1:] or begun[-1:] or [0])[0]
+    nearest = [
+        place
+        for kind in ("prepare", "load", "shape")
+        for place in running
+        if found[place].entry.kind == kind
+    ]
+    return (nearest[:1] or running[-1:] or begun[-1:] or [0])[0]
 
 
 def _joined(found: list[BenchEntry]) -> tuple[BenchEntry, ...]:
