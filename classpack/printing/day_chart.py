@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from classpack.printing.blocks import (
     Block,
     refuse,
 )
-from classpack.printing.look import Type
+from classpack.printing.fonts import Face
+from classpack.printing.look import SMALLEST, Type
 from classpack.printing.page_text import Element
 from classpack.printing.setting import Setting
 from classpack.printing.tagged_canvas import TaggedCanvas
-from classpack.printing.text import Paragraph
+from classpack.printing.text import Paragraph, Span, fitting_size
 
 BAR = 5.0
 WORDS_AT = 9.0
@@ -55,7 +58,7 @@ class Chart:
     FOOT = 28.0
 
     def __init__(
-        self, setting: Setting, from_min: int, to_min: int, lanes: Sequence[tuple[str, str, Sequence[tuple[int, int, str, Paragraph | None]]]],
+        self, setting: Setting, from_min: int, to_min: int, lanes: Sequence[tuple[str, str, Sequence[tuple[int, int, str, Sequence[Span]]]]],
         alt: str, width: float, height: float, least: float,
     ) -> None:  # fmt: skip
         self.setting, self.from_min, self.to_min, self.lanes = setting, from_min, to_min, lanes
@@ -101,8 +104,7 @@ class Chart:
         def y_of(minute: int) -> float:
             return foot + high - (minute - self.from_min) * per_min
 
-        body, head, sub = (
-            s.type("column head").size,
+        head, sub = (
             s.type("clock").size,
             max(9.5, s.type("column head").size - 1),
         )
@@ -129,33 +131,72 @@ class Chart:
         for number, (name, small, stretches) in enumerate(self.lanes):
             left = x + text + number * lane_width
             right = left + lane_width if number + 1 < len(self.lanes) else x + self.width
-            size = head
-            while size > 9.5 and bold.width(name) * size > lane_width - 4:
-                size -= 0.5
-            c.text(left, foot + high + 19, bold, size, ink, name)
+            c.text(left, foot + high + 19, bold, *_on_line(bold, name, head, lane_width - 4, ink))
             if small:
-                c.text(left, foot + high + 7, face, sub, soft, small)
-            words = [
-                (y_of(start) - GAP, paragraph) for start, _, _, paragraph in stretches if paragraph
-            ]
+                c.text(
+                    left, foot + high + 7, face, *_on_line(face, small, sub, lane_width - 4, soft)
+                )
+            words = self._words([(y_of(a), spans) for a, _, _, spans in stretches], lane_width)
             for y in halves:
                 if not any(at - p.height - 2 < y < at - 1 for at, p in words):
                     c.rule(left, y, right, y, 0.3, ink)
-            for start, end, line, paragraph in stretches:
-                at = y_of(start) - GAP
-                draw_bar(c, line, left, at, y_of(end) + GAP, ink, white)
-                if paragraph:
-                    paragraph.draw(c, left + WORDS_AT, at + 0.8, tagged=False)
-        self._key(c, x + text, foot - 20, body, soft, ink, white)
+            for start, end, line, _ in stretches:
+                draw_bar(c, line, left, y_of(start) - GAP, y_of(end) + GAP, ink, white)
+            for at, paragraph in words:
+                paragraph.draw(c, left + WORDS_AT, at + 0.8, tagged=False)
+        self._key(c, x, x + text, foot - 20, soft, ink, white)
+
+    def _words(
+        self, stretches: Sequence[tuple[float, Sequence[Span]]], lane_width: float
+    ) -> list[tuple[float, Paragraph]]:
+        """A lane's words with their tops: in the largest type in which none reaches into the next, else one under the other."""
+        said = [(y - GAP, spans) for y, spans in stretches if spans]
+        size = self.setting.type("column head").size
+        while True:
+            words = [(at, _paragraph(spans, size, lane_width - 11)) for at, spans in said]
+            fit = all(a - one.height >= b for (a, one), (b, _) in pairwise(words))
+            if fit or size <= SMALLEST:
+                break
+            size = max(SMALLEST, size - 0.5)
+        placed: list[tuple[float, Paragraph]] = []
+        for at, paragraph in words:
+            if placed:
+                at = min(at, placed[-1][0] - placed[-1][1].height)
+            placed.append((at, paragraph))
+        return placed
 
     def _key(
-        self, c: TaggedCanvas, x: float, y: float, size: float, soft: str, ink: str, white: str
+        self, c: TaggedCanvas, margin: float, text: float, y: float, soft: str, ink: str, white: str
     ) -> None:
-        face = self.setting.look.fonts.face()
-        for line, word in self.setting.code_words.items():
+        """What the lines mean: from the text edge, or from the margin and smaller where that is too long."""
+        face, words = self.setting.look.fonts.face(), self.setting.code_words
+        size = self.setting.type("column head").size
+
+        def wide() -> float:
+            return sum(28 + face.width(word) * size for word in words.values()) - 17
+
+        x = text if text + wide() <= margin + self.width else margin
+        while x + wide() > margin + self.width and size > SMALLEST:
+            size = max(SMALLEST, size - 0.5)
+        for line, word in words.items():
             draw_bar(c, line, x, y + size, y - 1, ink, white)
             c.text(x + 11, y + 1.5, face, size, soft, word)
             x += 28 + face.width(word) * size
+
+
+def _on_line(
+    face: Face, words: str, size: float, width: float, colour: str
+) -> tuple[float, str, str]:
+    """Size, colour and words of a text that stays on one line: smaller, and shortened where that is not enough."""
+    size = fitting_size(face, words, size, min(size, SMALLEST), width)
+    while face.width(words) * size > width and len(words) > 2:
+        words = words.rstrip("…")[:-1].rstrip() + "…"
+    return size, colour, words
+
+
+def _paragraph(spans: Sequence[Span], size: float, measure: float) -> Paragraph:
+    sized = [replace(span, ink=replace(span.ink, size=size)) for span in spans]
+    return Paragraph(sized, measure, size * 1.125, size, lonely=True)
 
 
 def day_chart(s: Setting, e: Element, measure: float) -> Chart:
@@ -176,9 +217,9 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
         )
     size = s.type("column head").size
     type_ = Type(size, size * 1.125)
-    made: list[tuple[str, str, list[tuple[int, int, str, Paragraph | None]]]] = []
+    made: list[tuple[str, str, list[tuple[int, int, str, tuple[Span, ...]]]]] = []
     for lane in lanes:
-        stretches: list[tuple[int, int, str, Paragraph | None]] = []
+        stretches: list[tuple[int, int, str, tuple[Span, ...]]] = []
         for stretch in lane.elements("stretch"):
             a, b = stretch.count("from"), stretch.count("to")
             if not start <= a < b <= end:
@@ -188,12 +229,7 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
                     "keep it between the chart's 'from' and 'to'",
                 )
             spans = s.spans(stretch.children, type_)
-            words = (
-                Paragraph(spans, lane_width - 11, type_.leading, type_.size, lonely=True)
-                if spans
-                else None
-            )
-            stretches.append((a, b, stretch.text("line"), words))
+            stretches.append((a, b, stretch.text("line"), tuple(spans)))
         made.append((lane.text("head"), lane.text("sub"), stretches))
     wanted = e.points("height")
     least = Chart.HEAD + Chart.FOOT + (end - start) * 1.2
