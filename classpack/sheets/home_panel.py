@@ -3,33 +3,48 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from classpack.model.class_plan import Change
+from classpack.model.class_plan import Change, Weighed
+from classpack.model.formula import Preferment
 from classpack.model.lesson import Variation
+from classpack.model.method import Step
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.home_batch import HomeBatch
 from classpack.planning.measures import OvenSettings, oven_settings
 from classpack.quantities import Amount, plain, show_amount, show_minutes
+from classpack.sheets.step_words import Words, step_words
 
 MOST_BYTES = 250
 """More makes a code that phones read badly at 26 mm (project's choice)."""
 
 
 @dataclass(frozen=True, slots=True)
+class Beforehand:
+    """A preferment at home: how to mix it in the lesson's words (empty: the template's sentence for its ``kind``), how long."""
+
+    name: str
+    kind: str
+    words: Words
+    ripe_min: tuple[Fraction, Fraction]
+    ripe_c: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class HomePanel:
     """One bread's home batch. ``code`` is what the QR code says; ``address`` is True when that is a web address.
 
-    ``toppings`` are (ingredient, amount) for the batch; ``off`` are ingredients whose friendly amount is more than 1 %
+    ``beforehand`` is what is mixed hours before. ``toppings`` are (ingredient, amount) for the batch; ``off`` are ingredients whose friendly amount is more than 1 %
     from the formula.
     """
 
     bread: Variation
     batch: HomeBatch
+    beforehand: tuple[Beforehand, ...]
     toppings: tuple[tuple[str, Amount], ...]
     oven: OvenSettings
     code: str
@@ -41,7 +56,7 @@ class HomePanel:
         return tuple(line.ingredient for line in self.batch.off)
 
 
-def home_panel(plan: ClassPlan, bread: Variation, changes: Iterable[Change]) -> HomePanel:
+def home_panel(plan: ClassPlan, bread: Variation, changes: Sequence[Change]) -> HomePanel:
     """The panel of one bread as somebody makes it, with all ``changes`` in it.
 
     Where their bread differs from the lesson's, the code carries their own formula and not the address of the page.
@@ -61,7 +76,23 @@ def home_panel(plan: ClassPlan, bread: Variation, changes: Iterable[Change]) -> 
     same = made.base.formula == usual.base.formula and own.uses == usual.variation(bread.name).uses
     address = page_address(plan, bread.name) if same else ""
     code = address or _in_words(plan, bread, batch, toppings, oven)
-    return HomePanel(bread, batch, toppings, oven, code, bool(address))
+    beforehand = _beforehand(made.base.formula.preferments, batch, tuple(changes))
+    return HomePanel(bread, batch, beforehand, toppings, oven, code, bool(address))
+
+
+def _beforehand(
+    preferments: Iterable[Preferment], batch: HomeBatch, changes: tuple[Change, ...]
+) -> tuple[Beforehand, ...]:
+    columns = {column.name: column for column in batch.columns}
+    found = []
+    for one in preferments:
+        lines = tuple(
+            Weighed(line.ingredient, line.grams, line.grams, Fraction(0))
+            for line in columns[one.name].lines
+        )
+        words = step_words(Step("mix", one.text), lines, changes)
+        found.append(Beforehand(one.name, one.kind, words, one.ripe_min, one.ripe_c))
+    return tuple(found)
 
 
 def page_address(plan: ClassPlan, bread: str) -> str:
