@@ -16,16 +16,15 @@ from math import ceil, floor
 from classpack.errors import Remark
 from classpack.model.class_plan import Weighed
 from classpack.model.larder import Ingredient
-from classpack.model.lesson import Lesson, Variation
+from classpack.model.lesson import Lesson
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, cold_items, cold_remarks
 from classpack.planning.shopping import PERISHABLE_DAYS
+from classpack.planning.step_minutes import Made, made_by, station_entries
 from classpack.planning.weigh_out import WeighOut
 
 TUTOR = "tutor"
-TOPPED_BEFORE_MIN = 15
-"""How long before loading a topping is put on that goes on after the final proof (the project's choice)."""
 BY_DAY_MIN = (6 * 60 + 30, 22 * 60)
 """From half past six to ten at night somebody can be asked to mix a preferment (the project's choice)."""
 FREEZES = ("yeast", "fat", "milk")
@@ -132,9 +131,9 @@ def _clocks(plan: ClassPlan) -> tuple[tuple[Entry, ...], ...]:
 def _cold_uses(plan: ClassPlan, name: str) -> Iterable[tuple[int, int]]:
     """(minute it is used, minute it is in the oven) of every station, and of the tutor's own batch."""
     used_for = _used_for(plan, name)
-    for entries in _clocks(plan):
-        loads = [entry for entry in entries if entry.kind == "load"]
-        if not loads:
+    for station, entries in station_entries(plan.clocks):
+        made = made_by(plan.lesson, plan.day, station, entries)
+        if not made:
             continue
         if "" in used_for:
             # In the dough the minute counts when the tub is done with: what is mixed is dough, not a topping.
@@ -142,10 +141,9 @@ def _cold_uses(plan: ClassPlan, name: str) -> Iterable[tuple[int, int]]:
             named = [one for one in hands if _names(plan.lesson, one, name)] or hands[:1]
             if named:
                 yield named[0].start_min, named[-1].end_min
-        for load in loads:
-            bread = plan.lesson.variation(load.variation)
-            if bread.name in used_for:
-                yield _put_on(bread, name, entries, load), load.start_min
+        for lot in made:
+            if lot.bread.name in used_for:
+                yield _put_on(lot, name), lot.loaded_min
 
 
 def _used_for(plan: ClassPlan, name: str) -> frozenset[str]:
@@ -167,26 +165,15 @@ def _names(lesson: Lesson, entry: Entry, name: str) -> bool:
     return any(name in lesson.base.method[number].ingredients for number in entry.steps)
 
 
-def _put_on(bread: Variation, name: str, entries: Iterable[Entry], load: Entry) -> int:
-    """When a topping goes on: with the shaping, or after the final proof shortly before the oven, as its step stands."""
-    stages = [step.stage for step in bread.method]
-    proof = stages.index("final proof") if "final proof" in stages else len(stages)
-    named = [number for number, step in enumerate(bread.method) if name in step.ingredients]
-    # A swapped-in topping is named by no step: it goes on where toppings go on.
-    named = named or [
-        number for number, stage in enumerate(stages) if stage in ("top", "fill", "glaze")
-    ]
-    if named and named[0] > proof:
-        return load.start_min - TOPPED_BEFORE_MIN
-    shaped = [
-        entry.start_min
-        for entry in entries
-        if entry.kind == "shape"
-        and entry.variation == bread.name
-        and entry.people == load.people
-        and entry.start_min <= load.start_min
-    ]
-    return max(shaped, default=load.start_min - TOPPED_BEFORE_MIN)
+def _put_on(lot: Made, name: str) -> int:
+    """When it is first wanted for these pieces: at the step that names it. A swapped-in topping is named by no step: it goes on
+    where toppings go on."""
+    named = (
+        minute
+        for step, minute in zip(lot.steps, lot.minutes, strict=True)
+        if step in lot.bread.method and name in step.ingredients
+    )
+    return next(named, lot.topped_min)
 
 
 # ---------------------------------------------------------------- preferments

@@ -44,7 +44,7 @@ def test_opened_jars_and_fresh_things_are_not_weighed_the_day_before():
 
 
 def test_the_toppings_of_the_saturday_class_by_its_clock():
-    """Mozzarella goes on a quarter of an hour before the oven, milk and egg after the final proof, rosemary with the shaping."""
+    """The prep sheet takes mozzarella out of the fridge at the minute the station sheet does, five minutes before it goes on."""
     plan = shipped("saturday-twelve")
     cold = {one.ingredient: one for one in prep(plan).cold}
     loads = [
@@ -52,8 +52,9 @@ def test_the_toppings_of_the_saturday_class_by_its_clock():
         for entry in plan.clocks.station("D")
         if entry.kind == "load" and entry.variation == "pizza"
     ]
-    assert cold["mozzarella"].used_min[0] == min(loads) - 15
-    assert cold["mozzarella"].out_min == min(loads) - 20
+    (at_bench,) = (one for one in plan.safety.station("D").cold if one.ingredient == "mozzarella")
+    assert cold["mozzarella"].used_min[0] == at_bench.used_min[0] == min(loads) - 3
+    assert cold["mozzarella"].out_min == at_bench.out_min == min(loads) - 8
     assert max(loads) <= cold["mozzarella"].bin_min
 
 
