@@ -180,7 +180,7 @@ def _printed(
     rest: RestOfDay, paper: str, folder: Path
 ) -> tuple[dict[str, bytes], tuple[tuple[str, int | None], ...], int]:
     plan = rest.planned.plan
-    templates = pack_templates(folder, plan.day.language, plan.day.currency)
+    templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
     shown = {
         "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
         "paper": "Letter" if paper == "Letter" else "A4",

@@ -14,6 +14,7 @@ from classpack.model.class_plan import Change, PersonPlan, Version
 from classpack.model.diets import Diet
 from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.needs import NeedsPlan
@@ -42,14 +43,18 @@ from classpack.planning.shopping import shopping_list
 from classpack.planning.timetable import NoPlanError, plan_day
 from classpack.planning.vessels import clearance_problems, vessel_findings
 from classpack.planning.yeast import converted_g, yeast_in_form
+from classpack.printing.filters import format_of
 from classpack.printing.fonts import Fonts, missing_letters_words
 from classpack.printing.logo import check_logo
 from classpack.printing.look import Look, read_look
+from classpack.printing.words import read_words
 from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
+from classpack.reading.caution_translation import translated
 from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
 from classpack.reading.diets_section import read_diets
 from classpack.reading.kitchen_file import read_kitchen
+from classpack.reading.language_files import read_language
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import bread_names, read_lesson
 from classpack.reading.risk_file import read_risks
@@ -76,6 +81,7 @@ class Sources:
     risks: tuple[int, dict[str, RiskAnswer]] = (3, {})
     logo: Path | None = None
     diets: tuple[Diet, ...] = ()
+    language: Language = ENGLISH
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +109,11 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     problems += unprintable(text, shown, fonts)
     named = _Named(class_path, fonts, problems)
     larder = _part(problems, lambda: _larder(named, files)) or package_larder()
-    catalogue = _part(problems, lambda: _catalogue(named, files)) or package_catalogue()
+    language = _part(problems, lambda: _language(templates, top)) or ENGLISH
+    catalogue = (
+        _part(problems, lambda: _catalogue(named, files, templates, language))
+        or package_catalogue()
+    )
     kitchen = _part(problems, lambda: _kitchen(named, files))
     lesson = _part(problems, lambda: _lesson(named, files, larder))
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
@@ -133,7 +143,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
             )
     if problems or kitchen is None or lesson is None:
         raise LessonError(problems)
-    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets)
+    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)
 
 
 def plan_class(sources: Sources) -> Planned:
@@ -216,6 +226,7 @@ def plan_class(sources: Sources) -> Planned:
         verdict=verdict,
         basket=basket,
         own_tools=needs.own_tools,
+        language=sources.language,
         register=needs.register,
         home=_home_batches(
             lesson, scale.people, breads, (*yeast, *needs.for_everyone), larder, dough
@@ -381,10 +392,36 @@ def _larder(named: _Named, files: ClassFiles) -> Larder:
     return merged(package_larder(), read_larder(*named.read(files.larder)))
 
 
-def _catalogue(named: _Named, files: ClassFiles) -> Catalogue:
+def _language(templates: Path, top: Section) -> Language:
+    """The language of the class: a folder of words, with what is said outside templates in its folder ``planning``."""
+    code = top.text("language", default="en")
+    folder = templates / "words"
+    known = sorted(path.name for path in folder.glob("*") if path.is_dir())
+    if code not in known:
+        right = f"choose {' or '.join(known)}" if known else f"add the folder '{code}'"
+        raise LessonError(
+            [Problem(top.spot_of("language"), f"there are no words in '{code}'", right)]
+        )
+    if code == "en":
+        return ENGLISH
+    decimal = format_of(read_words(templates, code)).decimal
+    texts, allergens = (_planning_words(templates, code, name) for name in ("texts", "allergens"))
+    return read_language(code, decimal, texts, allergens)
+
+
+def _planning_words(templates: Path, code: str, name: str) -> tuple[str, str]:
+    """A file of a language's folder ``planning``, and its path as errors show it."""
+    shown = f"{templates.name}/words/{code}/planning/{name}.yaml"
+    return read_text(templates / "words" / code / "planning" / f"{name}.yaml", shown), shown
+
+
+def _catalogue(named: _Named, files: ClassFiles, templates: Path, language: Language) -> Catalogue:
+    catalogue = package_catalogue()
+    if language.code != "en":
+        catalogue = translated(catalogue, *_planning_words(templates, language.code, "cautions"))
     if files.cautions is None:
-        return package_catalogue()
-    return with_own_cautions(package_catalogue(), *named.read(files.cautions))
+        return catalogue
+    return with_own_cautions(catalogue, *named.read(files.cautions))
 
 
 def _kitchen(named: _Named, files: ClassFiles) -> Kitchen | None:
@@ -560,7 +597,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
 
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
-    templates = pack_templates(folder, plan.day.language, plan.day.currency)
+    templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
     shown = {
         "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
         "paper": "Letter" if paper == "Letter" else "A4",

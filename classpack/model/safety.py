@@ -101,13 +101,15 @@ class Settled:
 @dataclass(frozen=True, slots=True)
 class Trigger:
     """What makes a caution fire. ``words`` are looked for in step text as whole words, small letters; ``not_words`` are
-    taken out of the text first. ``said`` are other names a lesson's ``does`` may use for it."""
+    taken out of the text first. ``said`` are other names a lesson's ``does`` may use for it. ``stems`` are looked for inside
+    words, for languages that write words together."""
 
     id: str
     when: str
     words: tuple[str, ...] = ()
     not_words: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
+    stems: tuple[str, ...] = ()
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
     @property
@@ -238,6 +240,9 @@ class Catalogue:
                 for trigger in self._phrases.get(words[start:end], ()):
                     if trigger.id not in found and not _vetoed(words, start, end, trigger):
                         found[trigger.id] = " ".join(words[start:end])
+        for trigger in self.triggers:
+            if trigger.stems and trigger.id not in found:
+                found |= _inside(words, trigger)
         result = tuple((one, found[one.id]) for one in self.triggers if one.id in found)
         self._hits[text] = result
         return result
@@ -265,6 +270,15 @@ class Catalogue:
             if one.id == name:
                 return one
         raise KeyError(name)
+
+
+def _inside(words: tuple[str, ...], trigger: Trigger) -> dict[str, str]:
+    """The first word that one of a trigger's stems stands in, by the trigger's id."""
+    for number, word in enumerate(words):
+        there = any(stem in word for stem in trigger.stems)
+        if there and not _vetoed(words, number, number + 1, trigger):
+            return {trigger.id: word}
+    return {}
 
 
 def _vetoed(words: tuple[str, ...], start: int, end: int, trigger: Trigger) -> bool:

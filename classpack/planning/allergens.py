@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from classpack.model.allergens import ALLERGENS, BY_ID, GROUPS, IDS, Allergen, label_name, listed
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Ingredient
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "Allergen",
     "ContainsLine",
     "Span",
+    "around",
     "carried",
     "contains_line",
     "in_order",
@@ -31,6 +33,9 @@ __all__ = [
     "named_spans",
     "plain_text",
 ]
+
+SHORTEST_PART = 3
+"""Words up to this length are looked for as whole words in every language: German ``Ei`` is no part of ``Weizen``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +133,7 @@ def _species(id: str, used: tuple[Ingredient, ...]) -> list[str]:
 
 
 def may_contain_line(
-    ids: Iterable[str], region: str, contained: Iterable[str] = ()
+    ids: Iterable[str], region: str, contained: Iterable[str] = (), language: Language = ENGLISH
 ) -> tuple[Span, ...]:
     """The tutor's own risk statement, ``May contain: ALMONDS.``: each named singly, what is contained anyway left out.
 
@@ -136,30 +141,42 @@ def may_contain_line(
     """
     there = set(contained)
     names = [
-        label_name(one, region) or BY_ID[one].everyday for one in in_order(ids) if one not in there
+        language.label(one, region) or language.allergen(one)
+        for one in in_order(ids)
+        if one not in there
     ]
     if not names:
         return ()
-    found = [Span("May contain: ")]
+    found: list[Span] = []
     for number, name in enumerate(names):
         shown = name.lower() if region == "US" else name.upper()
         found += [Span(", ")] * (number > 0) + [Span(shown, region != "US")]
-    return (*found, Span("."))
+    return around(language.text("may contain", list="{list}"), found)
+
+
+def around(text: str, spans: Iterable[Span]) -> tuple[Span, ...]:
+    """``spans`` in the place of ``{list}`` in a text."""
+    before, _, after = text.partition("{list}")
+    return tuple(span for span in (Span(before), *spans, Span(after)) if span.text)
 
 
 def named_spans(
-    text: str, ids: Iterable[str], region: str
+    text: str, ids: Iterable[str], region: str, language: Language = ENGLISH
 ) -> tuple[tuple[Span, ...], frozenset[str]]:
     """``text`` with the words that name ``ids`` emphasised, and the ids that it names.
 
     Emphasis has two cues, capitals and ``emphasised``, so it survives plain text and black-and-white print (EU 1169/2011,
-    Art. 21(1)(b): set apart by font, style or background). The US asks for none.
+    Art. 21(1)(b): set apart by font, style or background). The US asks for none. Languages that write words together
+    have the part of the word set apart: ``WEIZENmehl``.
     """
     marks: list[tuple[int, int]] = []
     named: set[str] = set()
     for id in ids:
-        for word in BY_ID[id].words:
-            for match in re.finditer(rf"(?<!\w){re.escape(word)}(?!\w)", text, re.IGNORECASE):
+        for word in language.words(id):
+            sought = re.escape(word)
+            if not language.allergens or len(word) <= SHORTEST_PART:
+                sought = rf"(?<!\w){sought}(?!\w)"
+            for match in re.finditer(sought, text, re.IGNORECASE):
                 named.add(id)
                 if not any(start < match.end() and match.start() < end for start, end in marks):
                     marks.append(match.span())

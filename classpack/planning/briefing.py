@@ -45,11 +45,16 @@ def order_of_day(
 
 @dataclass(frozen=True, slots=True)
 class BriefingLine:
-    """One thing to say. ``caution`` is its id, empty for the opening and the end."""
+    """One thing to say, in English except for what a caution says. ``caution`` is its id, empty for the opening and the end.
+
+    ``kind`` is ``exit``, ``first aid``, ``burn``, ``emergency``, ``medicine``, ``unsure`` or ``caution``: a sheet says the
+    others in its own language.
+    """
 
     text: str
     caution: str = ""
     minute: int | None = None
+    kind: str = "caution"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +73,10 @@ def briefing(
 
     If there are more cautions than time the mildest are left out, the oven's and allergies never; the order stays.
     """
-    opening = [BriefingLine(text) for text in _opening(kitchen, call)]
-    closing = [BriefingLine("Not sure? Stop and ask. Nobody hurries at an oven.")]
+    opening = [BriefingLine(text, kind=kind) for kind, text in _opening(kitchen, call)]
+    closing = [
+        BriefingLine("Not sure? Stop and ask. Nobody hurries at an oven.", kind="unsure"),
+    ]
     room = MOST_SECONDS - _seconds(opening) - _seconds(closing)
     off = frozenset(turned_off)
     said = [
@@ -96,17 +103,17 @@ def briefing(
     return Briefing(lines, _seconds(lines), left)
 
 
-def _opening(kitchen: Kitchen, call: EmergencyCall) -> list[str]:
+def _opening(kitchen: Kitchen, call: EmergencyCall) -> list[tuple[str, str]]:
+    aider, box = kitchen.first_aider or "(say who)", kitchen.first_aid_box or "(show it)"
     lines = [
-        f"Way out: {kitchen.fire_exit or '(show it)'}.",
-        f"First aid: {kitchen.first_aider or '(say who)'}; the box is {kitchen.first_aid_box or '(show it)'}.",
-        "A burn: cool running tap water at once, 20 minutes. One tap stays free for it.",
+        ("exit", f"Way out: {kitchen.fire_exit or '(show it)'}."),
+        ("first aid", f"First aid: {aider}; the box is {box}."),
+        ("burn", "A burn: cool running tap water at once, 20 minutes. One tap stays free for it."),
     ]
     if call.call:
-        lines.append(f"Emergency: {call.call}.")
-    lines.append(
-        "Allergy or asthma? Keep your medicine on you. Tell me again now if I should know."
-    )
+        lines.append(("emergency", f"Emergency: {call.call}."))
+    medicine = "Allergy or asthma? Keep your medicine on you. Tell me again now if I should know."
+    lines.append(("medicine", medicine))
     return lines
 
 

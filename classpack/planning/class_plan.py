@@ -21,6 +21,7 @@ from classpack.model.class_plan import (
 from classpack.model.day_advice import DayVerdict
 from classpack.model.formula import Formula
 from classpack.model.kitchen import Kitchen
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.needs import RegisterRow
@@ -67,6 +68,7 @@ class ClassPlan:
     remarks: tuple[Remark, ...] = ()
     own_tools: frozenset[int] = frozenset()
     register: tuple[RegisterRow, ...] = ()
+    language: Language = ENGLISH
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:

@@ -6,8 +6,8 @@ are those of the modules that work them out: formulas, preferments, yeast, water
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from classpack.model.formula import STATED_AS, Formula
@@ -78,13 +78,22 @@ class Value:
     unit: str
 
 
+Given = str | tuple[Fraction | tuple[tuple[str, Fraction], ...], int]
+"""What goes into a phrase: a name, or a number (or numbers to add up, each with its name) with at most so many decimals."""
+
+
 @dataclass(frozen=True, slots=True)
 class SumLine:
-    """One step of the working. ``about`` groups lines: pieces, flour, weights, preferment, hydration, yeast, water, baked."""
+    """One step of the working. ``about`` groups lines: pieces, flour, weights, preferment, hydration, yeast, water, baked.
+
+    ``says`` is the sum in English, for the terminal. A sheet says it in its own words: each of ``told`` is a phrase's name and
+    what goes into it, and the phrases follow each other.
+    """
 
     about: str
     values: tuple[Value, ...]
     says: str
+    told: tuple[tuple[str, Mapping[str, Given]], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +115,11 @@ def _p(percent: Fraction) -> str:
     return f"{plain(percent, 2)} %"
 
 
+def _unnamed(numbers: Iterable[Fraction]) -> tuple[tuple[str, Fraction], ...]:
+    """Numbers that are added up without a name."""
+    return tuple(("", one) for one in numbers)
+
+
 def _pieces(pieces: Sequence[PieceSum], left_percent: Fraction) -> Iterator[SumLine]:
     parts = []
     for one in pieces:
@@ -115,11 +129,27 @@ def _pieces(pieces: Sequence[PieceSum], left_percent: Fraction) -> Iterator[SumL
             "pieces",
             (Value("pieces", Fraction(one.count), ""), Value("dough", grams, "g")),
             f"{one.count} {one.name} of {_g(one.dough_g)}: {one.count} × {plain(one.dough_g, 1)} = {_g(grams)}",
+            (
+                (
+                    "piece",
+                    {
+                        "count": (Fraction(one.count), 0),
+                        "name": one.name,
+                        "each": (one.dough_g, 1),
+                        "grams": (grams, 1),
+                    },
+                ),
+            ),
         )
     needed = sum(parts, Fraction(0))
     if len(parts) > 1:
         added = " + ".join(plain(grams, 1) for grams in parts)
-        yield SumLine("pieces", (Value("dough", needed, "g"),), f"together {added} = {_g(needed)}")
+        yield SumLine(
+            "pieces",
+            (Value("dough", needed, "g"),),
+            f"together {added} = {_g(needed)}",
+            (("together", {"added": (_unnamed(parts), 1), "grams": (needed, 1)}),),
+        )
     if left_percent:
         mixed = with_left_behind_g(needed, left_percent)
         yield SumLine(
@@ -127,6 +157,17 @@ def _pieces(pieces: Sequence[PieceSum], left_percent: Fraction) -> Iterator[SumL
             (Value("left in the bowl", left_percent, "%"), Value("dough to mix", mixed, "g")),
             f"{_p(left_percent)} stays in the bowl and on hands: "
             f"{plain(needed, 1)} ÷ {plain((100 - left_percent) / 100, 4)} = {_g(mixed)} to mix",
+            (
+                (
+                    "left",
+                    {
+                        "percent": (left_percent, 2),
+                        "needed": (needed, 1),
+                        "share": ((100 - left_percent) / 100, 4),
+                        "grams": (mixed, 1),
+                    },
+                ),
+            ),
         )
 
 
@@ -134,13 +175,18 @@ def _weights(formula: Formula, mixed_g: Fraction, rounded: RoundedWeights) -> It
     total = formula.total_percent
     flour = flour_for_dough_g(formula, mixed_g)
     added = " + ".join(plain(line.percent, 2) for line in formula.lines)
+    percents = _unnamed(line.percent for line in formula.lines)
     yield SumLine(
-        "flour", (Value("all percentages", total, "%"),), f"all percentages: {added} = {_p(total)}"
+        "flour",
+        (Value("all percentages", total, "%"),),
+        f"all percentages: {added} = {_p(total)}",
+        (("percents", {"added": (percents, 2), "total": (total, 2)}),),
     )
     yield SumLine(
         "flour",
         (Value("flour", flour, "g"),),
         f"flour is 100 of them: {plain(mixed_g, 1)} ÷ {plain(total / 100, 4)} = {_g(flour)}",
+        (("flour", {"mixed": (mixed_g, 1), "share": (total / 100, 4), "grams": (flour, 1)}),),
     )
     exact = weights_for_flour(formula, flour)
     for line, (name, grams), (_, printed) in zip(
@@ -154,6 +200,18 @@ def _weights(formula: Formula, mixed_g: Fraction, rounded: RoundedWeights) -> It
                 Value("weighed", printed, "g"),
             ),
             f"{name}: {plain(flour, 1)} × {plain(line.percent, 2)} ÷ 100 = {plain(grams, 2)} g, weighed {plain(printed, 2)} g",
+            (
+                (
+                    "weight",
+                    {
+                        "name": name,
+                        "flour": (flour, 1),
+                        "percent": (line.percent, 2),
+                        "grams": (grams, 2),
+                        "weighed": (printed, 2),
+                    },
+                ),
+            ),
         )
     way = "more" if rounded.off_g >= 0 else "less"
     yield SumLine(
@@ -162,6 +220,16 @@ def _weights(formula: Formula, mixed_g: Fraction, rounded: RoundedWeights) -> It
         f"as weighed the dough is {plain(rounded.dough_g, 2)} g, "
         f"{plain(abs(rounded.off_g), 2)} g {way} than wanted "
         f"(half a step of the scale for each line is {plain(rounded.most_off_g, 2)} g)",
+        (
+            (
+                f"off_{way}",
+                {
+                    "dough": (rounded.dough_g, 2),
+                    "off": (abs(rounded.off_g), 2),
+                    "most": (rounded.most_off_g, 2),
+                },
+            ),
+        ),
     )
 
 
@@ -177,10 +245,32 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
             f"{_p(said.weight_on_final_flour)} of the final dough's)"
         )
         says = f"{part.name}: {listed} = {_g(column.total_g)}"
+        told: list[tuple[str, Mapping[str, Given]]] = [
+            (
+                "preferment",
+                {
+                    "name": part.name,
+                    "added": (tuple(column.weights), 1),
+                    "grams": (column.total_g, 1),
+                },
+            )
+        ]
         if said.prefermented_flour:
             says += f"; it holds {_p(said.prefermented_flour)} of all the flour"
-            says += by_weight if part.kind == "levain" or part.stated_as != STATED_AS[0] else ""
+            told.append(("preferment_holds", {"percent": (said.prefermented_flour, 2)}))
+            if part.kind == "levain" or part.stated_as != STATED_AS[0]:
+                says += by_weight
+                told.append(
+                    (
+                        "preferment_by_weight",
+                        {
+                            "all": (said.weight_on_all_flour, 2),
+                            "final": (said.weight_on_final_flour, 2),
+                        },
+                    )
+                )
             says += f", hydration {_p(said.hydration)}"
+            told.append(("preferment_hydration", {"percent": (said.hydration, 2)}))
         yield SumLine(
             "preferment",
             (
@@ -191,26 +281,44 @@ def _preferments(formula: Formula, larder: Larder, flour_g: Fraction) -> Iterato
                 Value(part.name, column.total_g, "g"),
             ),
             says,
+            tuple(told),
         )
     listed = " + ".join(f"{name} {plain(grams, 1)}" for name, grams in split.final.weights)
     yield SumLine(
         "preferment",
         (Value("final dough", split.final.total_g, "g"),),
         f"final dough: {listed} = {_g(split.final.total_g)}, the total formula again",
+        (
+            (
+                "final_dough",
+                {"added": (tuple(split.final.weights), 1), "grams": (split.final.total_g, 1)},
+            ),
+        ),
     )
 
 
 def _hydration(formula: Formula, larder: Larder) -> SumLine:
     water = hydration(formula, larder)
     says = f"hydration: {plain(water.added, 2)} water"
+    told: list[tuple[str, Mapping[str, Given]]] = [("water", {"water": (water.added, 2)})]
     if water.inside:
         says += f" + {plain(water.inside, 2)} inside milk, eggs, fat or honey"
+        told.append(("water_inside", {"water": (water.inside, 2)}))
     if water.starter_flour:
         says += f" + {plain(water.starter_water, 2)} in the starter, over 100 + {plain(water.starter_flour, 2)} flour"
+        told.append(
+            (
+                "water_starter",
+                {"water": (water.starter_water, 2), "flour": (water.starter_flour, 2)},
+            )
+        )
     says += f" = {_p(water.true_percent)}"
+    told.append(("water_is", {"percent": (water.true_percent, 2)}))
     if water.unknown:
         says += f" (the water inside {', '.join(water.unknown)} is not known)"
-    return SumLine("hydration", (Value("hydration", water.true_percent, "%"),), says)
+        told.append(("water_unknown", {"names": ", ".join(water.unknown)}))
+    values = (Value("hydration", water.true_percent, "%"),)
+    return SumLine("hydration", values, says, tuple(told))
 
 
 def _yeasts(
@@ -230,9 +338,24 @@ def _yeasts(
                 f"{_g(grams)} {have} yeast as {form}: × {plain(factor, 2)} = {_g(turned)} "
                 f"(published factors give {plain(low, 1)} to {plain(high, 1)} g)"
             )
+            told: list[tuple[str, Mapping[str, Given]]] = [
+                (
+                    f"yeast_{have.replace(' ', '_')}_as_{form.replace(' ', '_')}",
+                    {
+                        "grams": (grams, 1),
+                        "factor": (factor, 2),
+                        "turned": (turned, 1),
+                        "low": (low, 1),
+                        "high": (high, 1),
+                    },
+                )
+            ]
             if have == "fresh":
-                says += f", and {_g(water_make_up_g(grams, turned))} more water to weigh the same"
-            yield SumLine("yeast", (Value(have, grams, "g"), Value(form, turned, "g")), says)
+                more_g = water_make_up_g(grams, turned)
+                says += f", and {_g(more_g)} more water to weigh the same"
+                told.append(("yeast_water", {"grams": (more_g, 1)}))
+            values = (Value(have, grams, "g"), Value(form, turned, "g"))
+            yield SumLine("yeast", values, says, tuple(told))
 
 
 def _water(sums: WaterSum) -> SumLine:
@@ -248,6 +371,16 @@ def _water(sums: WaterSum) -> SumLine:
         (Value("water", water, "°C"),),
         f"water for a dough of {plain(sums.wanted_c, 1)} °C: {factors} × {plain(sums.wanted_c, 1)}{less} = "
         f"{plain(water, 1)} °C",
+        (
+            (
+                "water_c" if sums.preferment_c is None else "water_c_preferment",
+                {
+                    "wanted": (sums.wanted_c, 1),
+                    "water": (water, 1),
+                    **{name: (value, 1) for name, value in parts},
+                },
+            ),
+        ),
     )
 
 
@@ -293,6 +426,18 @@ def dough_sums(
                 (Value("dough", one.dough_g, "g"), Value("baked", baked, "g")),
                 f"{one.name}: {plain(one.dough_g, 1)} × {plain((100 - one.loss_percent) / 100, 4)} = {_g(baked)} baked, "
                 f"for a bake loss of {_p(one.loss_percent)}",
+                (
+                    (
+                        "baked",
+                        {
+                            "name": one.name,
+                            "dough": (one.dough_g, 1),
+                            "share": ((100 - one.loss_percent) / 100, 4),
+                            "grams": (baked, 1),
+                            "loss": (one.loss_percent, 2),
+                        },
+                    ),
+                ),
             )
         )
     return DoughSums(formula.name, rows, formula.total_percent, rounded.dough_g, tuple(lines))

@@ -27,8 +27,9 @@ OUT_MIN = 120
 WASH_SECONDS = 40
 """Twenty seconds of soap, and rinsing and drying: planning value (20 seconds from memory: FSA, NHS and CDC all use it)."""
 
-ILLNESS_QUESTION = "Have you, or has anyone at home, had sickness or diarrhoea in the last 48 hours? Then please rebook."
-"""48 hours clear of symptoms: Food Standards Agency, Food Handlers: Fitness to Work, 2009."""
+ILL_HOURS = 48
+"""Hours clear of sickness or diarrhoea before anyone handles food, asked at the door: Food Standards Agency, Food Handlers:
+Fitness to Work, 2009."""
 
 
 # ---------------------------------------------------------------- hands
@@ -234,13 +235,9 @@ def cooling(bread: Variation) -> Cooling:
 
 
 def egg_rule(region: str) -> str:
-    """What is said of eggs in a region; raw dough is never tasted anywhere, because its flour is raw.
+    """Which rule for eggs holds in a region: ``assured code`` or ``cook all``. Raw dough is never tasted anywhere, because its
+    flour is raw.
 
     UK: Food Standards Agency, October 2017, eggs under the assured code. Elsewhere the stricter rule: cook all.
     """
-    if region.upper() in ("UK", "GB"):
-        return (
-            "Use eggs under the UK assured code. They may be eaten soft, but raw dough is still not tasted: the flour is raw. "
-            "Other eggs are cooked through."
-        )
-    return "Cook every egg through, and never taste raw dough."
+    return "assured code" if region.upper() in ("UK", "GB") else "cook all"

@@ -14,13 +14,15 @@ Rules and where they stand:
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Ingredient, Part
 from classpack.planning.allergens import (
     ContainsLine,
     Span,
+    around,
     carried,
     contains_line,
     in_order,
@@ -65,15 +67,20 @@ class IngredientList:
     may_contain: tuple[Span, ...] = ()
     water_left_out: bool = False
     to_copy: tuple[str, ...] = ()
+    language: Language = field(default=ENGLISH, repr=False)
 
     @property
     def spans(self) -> tuple[Span, ...]:
         """``Ingredients: ...`` with everything that belongs on the label after it."""
-        found = [Span("Ingredients: "), *_joined(self.items), Span(".")]
+        found = [*around(self.language.texts["ingredients"], _joined(self.items))]
         if self.last:
-            found += [Span(" Contains 2% or less of: "), *_joined(self.last), Span(".")]
+            found += around(self.language.texts["two percent or less"], _joined(self.last))
         if self.region in ("US", "AU", "NZ") and self.contains.names:
-            found += [Span(" "), *self.contains.spans]
+            lead = "contains" if self.region == "US" else "contains in Australia"
+            names: list[Span] = []
+            for name in self.contains.names:
+                names += [Span(", ")] * bool(names) + [Span(name, True)]
+            found += [Span(" "), *around(self.language.texts[lead], names)]
         if self.may_contain:
             found += [Span(" "), *self.may_contain]
         return tuple(found)
@@ -90,6 +97,7 @@ def ingredient_list(
     region: str,
     stressed: Collection[str] = (),
     may_contain: Collection[str] = (),
+    language: Language = ENGLISH,
 ) -> IngredientList:
     """The ingredient list of a food.
 
@@ -99,6 +107,7 @@ def ingredient_list(
         region: UK, EU, US, AU or NZ.
         stressed: names of ingredients that the product's name or picture stresses.
         may_contain: allergen ids of the tutor's own risk statement.
+        language: what it is written in; names of ingredients are the larder's own.
     """
     groups: dict[
         tuple[str, frozenset[str], tuple[Part, ...]], list[tuple[Ingredient, Fraction]]
@@ -120,7 +129,9 @@ def ingredient_list(
             grams = water_g
         names = tuple(one.name for one, _ in members)
         asked = region != "US" and any(name in stressed for name in names)
-        spans = _entry(label, ids, parts, members[0][0], region, mixed_percent if asked else None)
+        spans = _entry(
+            label, ids, parts, members[0][0], region, mixed_percent if asked else None, language
+        )
         items.append(ListItem(names, spans, grams, 100 * grams / finished_g))
     items.sort(key=lambda item: -item.grams)
     last: list[ListItem] = []
@@ -135,22 +146,23 @@ def ingredient_list(
         tuple(items),
         tuple(last),
         contains_line(ingredients, region),
-        may_contain_line(may_contain, region, carried(ingredients)),
+        may_contain_line(may_contain, region, carried(ingredients), language),
         left_out,
         tuple(one.name for one in ingredients if region == "UK" and _fortified(one)),
+        language,
     )
 
 
-def amount_percent(percent: Fraction) -> str:
+def amount_percent(percent: Fraction, language: Language = ENGLISH) -> str:
     """A stated amount: whole percent from 5 up, else one decimal, two under 0.1; as grams for 100 g above 100 %.
 
     >>> amount_percent(Fraction("9.27")).replace(NO_BREAK_SPACE, " "), amount_percent(Fraction(104))
     ('9 %', 'made with 104 g per 100 g')
     """
     if percent > 100:
-        return f"made with {plain(percent, 0)} g per 100 g"
+        return language.text("made with", grams=plain(percent, 0))
     places = 0 if percent >= 5 else 1 if percent >= Fraction(1, 10) else 2
-    return f"{plain(percent, places)}{NO_BREAK_SPACE}%"
+    return f"{language.number(plain(percent, places))}{NO_BREAK_SPACE}%"
 
 
 def _may_be_left_out(percent: Fraction, region: str) -> bool:
@@ -179,38 +191,39 @@ def _entry(
     one: Ingredient,
     region: str,
     percent: Fraction | None,
+    language: Language,
 ) -> tuple[Span, ...]:
     """A name, its amount if asked, its parts, and last every allergen that none of these has named."""
     marked = _marked(ids, region)
-    name, named = named_spans(label, marked, region)
+    name, named = named_spans(label, marked, region, language)
     spans = list(name)
     if percent is not None:
-        spans.append(Span(f" ({amount_percent(percent)})"))
+        spans.append(Span(f" ({amount_percent(percent, language)})"))
     inside: list[Span] = []
     for number, part in enumerate(parts):
-        part_spans, part_named = _part(part, region)
+        part_spans, part_named = _part(part, region, language)
         inside += [Span(", ")] * (number > 0) + list(part_spans)
         named |= part_named
     for id in in_order(marked - named):
         if inside:
             inside.append(Span(", "))
-        inside.append(_name_span(id, one, region))
+        inside.append(_name_span(id, one, region, language))
     if inside:
         spans += [Span(" ("), *inside, Span(")")]
     return tuple(spans)
 
 
-def _part(part: Part, region: str) -> tuple[tuple[Span, ...], frozenset[str]]:
+def _part(part: Part, region: str, language: Language) -> tuple[tuple[Span, ...], frozenset[str]]:
     marked = _marked(part.allergens, region)
-    name, named = named_spans(part.name, marked, region)
+    name, named = named_spans(part.name, marked, region, language)
     spans = list(name)
     inside: list[Span] = []
     for below in part.parts:
-        below_spans, below_named = _part(below, region)
+        below_spans, below_named = _part(below, region, language)
         inside += [Span(", ")] * bool(inside) + list(below_spans)
         named |= below_named
     for id in in_order(marked - named):
-        inside += [Span(", ")] * bool(inside) + [_name_span(id, None, region)]
+        inside += [Span(", ")] * bool(inside) + [_name_span(id, None, region, language)]
     if inside:
         spans += [Span(" ("), *inside, Span(")")]
     return tuple(spans), named | marked
@@ -223,9 +236,9 @@ def _marked(ids: frozenset[str], region: str) -> frozenset[str]:
     )
 
 
-def _name_span(id: str, one: Ingredient | None, region: str) -> Span:
+def _name_span(id: str, one: Ingredient | None, region: str, language: Language) -> Span:
     if region != "US":
-        return Span(label_name(id, region).upper(), True)
+        return Span(language.label(id, region).upper(), True)
     if id == "sulphites":
         return Span("sulfites")
     if one is not None and one.species and id in ("fish", "crustaceans", "milk", "eggs"):

@@ -86,12 +86,28 @@ def unknown_answers(
 
 
 @dataclass(frozen=True, slots=True)
+class Ratio:
+    """Something about how many look after how many: ``kind`` is ``ceiling`` (more than ``most`` to one), ``many``, ``one adult``
+    for under-16s, ``under 16`` (they need ``needed`` adults), or ``hot jobs`` (``needed`` run at once)."""
+
+    kind: str
+    learners: int
+    adults: int
+    most: int = 0
+    needed: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Supervision:
-    """How many look after how many. ``must_confirm``: the class is too large to be printed without the tutor's word."""
+    """How many look after how many. ``must_confirm``: the class is too large to be printed without the tutor's word.
+
+    ``ratios`` are what the sheet says; ``remarks`` the same for the terminal.
+    """
 
     learners: int
     adults: int
     must_confirm: bool
+    ratios: tuple[Ratio, ...]
     remarks: tuple[Remark, ...]
 
 
@@ -107,49 +123,43 @@ def supervision(
         hot_jobs_at_once: most loads, take-outs, boilings and fryings that run in the same minutes.
     """
     adults = 1 + assistants
-    remarks = []
+    ratios = []
     if learners > MOST_LEARNERS * adults:
-        remarks.append(
-            Remark(
-                "group size",
-                f"{learners} learners for {_adults(adults)}: more than {MOST_LEARNERS} to one is above the ceiling for practical "
-                "classes in Scotland and Northern Ireland; confirm it in your risk assessment, or split the class.",
-            )
-        )
+        ratios.append(Ratio("ceiling", learners, adults, MOST_LEARNERS))
     elif learners > LEARNERS_PER_TUTOR * adults:
-        remarks.append(
-            Remark(
-                "group size",
-                f"{learners} learners for {_adults(adults)}: more than {LEARNERS_PER_TUTOR} to one; twelve is easier to see and "
-                "to keep from the ovens (our own limit; Scotland and Northern Ireland set twenty).",
-            )
-        )
+        ratios.append(Ratio("many", learners, adults, LEARNERS_PER_TUTOR))
     if children and adults < 2:
-        remarks.append(
-            Remark(
-                "group size",
-                "Under-16s take part and there is one adult: have a second who does nothing but the ovens "
-                "(UK local-authority risk assessments: adults move hot tins for primary pupils).",
-            )
-        )
+        ratios.append(Ratio("one adult", learners, adults))
     if children and learners > UNDER_16_PER_ADULT * adults:
-        remarks.append(
-            Remark(
-                "group size",
-                f"Under-16s take part: at most {UNDER_16_PER_ADULT} to an adult (our own limit; no national ratio was found), "
-                f"so {learners} need {-(-learners // UNDER_16_PER_ADULT)} adults.",
-            )
-        )
+        needed = -(-learners // UNDER_16_PER_ADULT)
+        ratios.append(Ratio("under 16", learners, adults, UNDER_16_PER_ADULT, needed))
     if hot_jobs_at_once > adults:
-        remarks.append(
-            Remark(
-                "group size",
-                f"{hot_jobs_at_once} hot jobs run at once and there {'is one adult' if adults == 1 else f'are {adults} adults'}: "
-                "let one wait, or name who watches which.",
-            )
+        ratios.append(Ratio("hot jobs", learners, adults, needed=hot_jobs_at_once))
+    remarks = tuple(Remark("group size", _told(one)) for one in ratios)
+    return Supervision(learners, adults, learners > MOST_LEARNERS * adults, tuple(ratios), remarks)
+
+
+def _told(one: Ratio) -> str:
+    tutors = "one tutor" if one.adults == 1 else f"{one.adults} adults"
+    if one.kind == "ceiling":
+        return (
+            f"{one.learners} learners for {tutors}: more than {one.most} to one is above the ceiling for practical "
+            "classes in Scotland and Northern Ireland; confirm it in your risk assessment, or split the class."
         )
-    return Supervision(learners, adults, learners > MOST_LEARNERS * adults, tuple(remarks))
-
-
-def _adults(count: int) -> str:
-    return "one tutor" if count == 1 else f"{count} adults"
+    if one.kind == "many":
+        return (
+            f"{one.learners} learners for {tutors}: more than {one.most} to one; twelve is easier to see and "
+            "to keep from the ovens (our own limit; Scotland and Northern Ireland set twenty)."
+        )
+    if one.kind == "one adult":
+        return (
+            "Under-16s take part and there is one adult: have a second who does nothing but the ovens "
+            "(UK local-authority risk assessments: adults move hot tins for primary pupils)."
+        )
+    if one.kind == "under 16":
+        return (
+            f"Under-16s take part: at most {one.most} to an adult (our own limit; no national ratio was found), "
+            f"so {one.learners} need {one.needed} adults."
+        )
+    there = "is one adult" if one.adults == 1 else f"are {one.adults} adults"
+    return f"{one.needed} hot jobs run at once and there {there}: let one wait, or name who watches which."

@@ -23,7 +23,7 @@ Number = Fraction | int
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """How a language writes numbers and dates."""
+    """How a language writes numbers and dates. ``heads`` inside a sentence are ``small``, or stay ``as written``."""
 
     decimal: str = "."
     minus: str = "−"
@@ -37,6 +37,7 @@ class Format:
     money: str = "{currency}{amount}"
     percent: str = "{number} %"
     hour_sign: str = ":"
+    heads: str = "small"
 
 
 def format_of(words: Phrases) -> Format:
@@ -229,7 +230,7 @@ def money(value: Number, form: Format, currency: str = "", places: int = 2) -> s
     coins = (abs(_exact(value)) * whole + Fraction(1, 2)) // 1
     sign = form.minus if _exact(value) < 0 and coins else ""
     part = f"{form.decimal}{coins % whole:0{places}d}" if places else ""
-    return put(form.money, currency=currency, amount=f"{sign}{coins // whole}{part}")
+    return put(form.money, currency=currency, amount=f"{sign}{coins // whole}{part}").strip()
 
 
 def count(value: Number, form: Format) -> str:
@@ -277,6 +278,44 @@ def capital(text: object) -> str:
     return words[:1].upper() + words[1:]
 
 
+def midway(text: object, form: Format) -> str:
+    """A head in the middle of a sentence: small in English, as it is in a language that writes nouns large.
+
+    >>> midway("Rest", Format()), midway("Ruhen", Format(heads="as written"))
+    ('rest', 'Ruhen')
+    """
+    words = unescaped(text)
+    return words if form.heads == "as written" else words.lower()
+
+
+def figures(text: object, form: Format) -> str:
+    """A text that holds one rounded number, as labels have it (``0.5 g``), with the language's decimal sign.
+
+    >>> figures("<0.5 g", Format(decimal=","))
+    '<0,5 g'
+    """
+    return unescaped(text).replace(".", form.decimal)
+
+
+def reckoned(phrase: object, given: Mapping[str, object], form: Format) -> str:
+    """A line of a sum: its phrase with numbers of at most so many places, lists of them and names put in.
+
+    >>> one = {"share": (Fraction(3, 2), 1), "added": ((("", Fraction(2)), ("salt", Fraction(1, 2))), 1)}
+    >>> reckoned("{added} = {share} g", one, Format(decimal=","))
+    '2 + salt 0,5 = 1,5 g'
+    """
+
+    def shown(value: object) -> str:
+        if not isinstance(value, tuple):
+            return str(value)
+        what, places = value
+        if not isinstance(what, tuple):
+            return number(what, places, form)
+        return " + ".join(f"{name} {number(one, places, form)}".strip() for name, one in what)
+
+    return put(phrase, **{name: shown(value) for name, value in given.items()})
+
+
 def plural(phrases: object, number_: int, **values: object) -> str:
     """The form of a phrase for a number: ``one`` or ``many`` of it, with ``{count}`` filled in.
 
@@ -311,10 +350,11 @@ def number_filters(form: Format) -> Mapping[str, Callable[..., str]]:
         date_long,
         date_day,
     )
-    more = (temperature, heat, money, count, ml, amount, left_grams, kilos)
+    more = (temperature, heat, money, count, ml, amount, left_grams, kilos, midway, figures)
     return {
         **{show.__name__: bound(show) for show in (*shown, *more)},
         "put": put,
         "plural": plural,
         "capital": capital,
+        "reckoned": lambda phrase, given: reckoned(phrase, given, form),
     }

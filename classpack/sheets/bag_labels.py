@@ -49,6 +49,7 @@ def bag_labels(plan: ClassPlan) -> tuple[BagLabel, ...]:
                             plan.day.region,
                             bread.stressed,
                             plan.day.may_contain,
+                            plan.language,
                         ),
                         plan.day.date,
                         nutrition if nutrition and nutrition.per_100g else None,

@@ -10,7 +10,7 @@ from classpack.model.risk import BANDS
 from classpack.model.safety import FiredCaution, Source, TurnedOff
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.class_safety import ClassSafety
-from classpack.planning.hygiene import ILLNESS_QUESTION, ColdItem
+from classpack.planning.hygiene import ILL_HOURS, ColdItem
 from classpack.planning.risk import RiskRow
 from classpack.planning.safety_sheet import HealthWord, SafetySheet, health_words
 from classpack.sheets.printed_cautions import tutor_cautions
@@ -44,7 +44,7 @@ class TutorSheet:
     off: tuple[TurnedOff, ...]
     moved: tuple[str, ...]
     cold: tuple[tuple[str, ColdItem], ...]
-    illness_question: str
+    ill_hours: int
     sources: tuple[Source, ...]
 
 
@@ -80,7 +80,7 @@ def tutor_sheet(plan: ClassPlan) -> TutorSheet:
         off=safety.off,
         moved=tuple(lines[name] for name in safety.moved if name in lines),
         cold=tuple((one.station, item) for one in safety.stations for item in one.cold),
-        illness_question=ILLNESS_QUESTION,
+        ill_hours=ILL_HOURS,
         sources=safety.sources,
     )
 

@@ -125,7 +125,12 @@ def _page(plan: ClassPlan, lesson: Lesson, bread: Variation, file: str) -> TakeH
         after=dict(plan.fired.home)[bread.name],
         faults=(*bread.faults, *lesson.faults),
         holds=ingredient_list(
-            made.everything, made.finished_g, plan.day.region, bread.stressed, plan.day.may_contain
+            made.everything,
+            made.finished_g,
+            plan.day.region,
+            bread.stressed,
+            plan.day.may_contain,
+            plan.language,
         ),
         piece_g=made.finished_g,
         nutrition=bread_nutrition(made, plan.day.region) if plan.day.nutrition else None,

@@ -132,6 +132,5 @@ def test_the_lessons_own_cooling_times_hold_and_defaults_are_told():
 
 def test_eggs_follow_the_region_and_raw_dough_is_tasted_nowhere():
     """UK: Food Standards Agency, October 2017. Elsewhere the stricter: cook all."""
-    assert "assured code" in egg_rule("UK")
-    assert "Cook every egg" in egg_rule("US")
-    assert all("raw dough" in egg_rule(region) for region in ("UK", "EU", "US", "AU"))
+    assert egg_rule("UK") == "assured code"
+    assert [egg_rule(region) for region in ("EU", "US", "AU")] == ["cook all"] * 3

@@ -1,0 +1,129 @@
+"""What a language says where no template is asked: labels, tables, codes, calendars, and the names of allergens.
+
+English stands here; every other language brings all of it in its own folder of words, so that nothing comes out English by
+accident. What sheets say stands in ``templates/words/<language>/`` alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from classpack.model.allergens import ALLERGENS, BY_ID, label_name
+
+TEXTS: Mapping[str, str] = {
+    "ingredients": "Ingredients: {list}.",
+    "two percent or less": " Contains 2% or less of: {list}.",
+    "contains": "Contains: {list}.",
+    "contains in Australia": "Contains {list}.",
+    "may contain": "May contain: {list}.",
+    "made with": "made with {grams} g per 100 g",
+    "code proof": "{stage} {time}.",
+    "code bulk proof": "bulk proof",
+    "code final proof": "final proof",
+    "code bake": "bake {time} at {conventional} C, fan {fan} C.",
+    "hours": "h",
+    "minutes": "min",
+    "cell sign": ",",
+    "shopping columns": "aisle, item, unit, need, have, buy, left over, cost, its pack must not list, check the pack",
+    "shopping cupboard": "in the cupboard: check, do not buy",
+    "shopping total": "total",
+    "each": "each",
+    "weighing columns": "turn, holds, ingredient, for, place, grams, count, scale step g, divides as",
+    "for station": "station",
+    "for seat": "seat",
+    "for class": "class",
+    "for preferment": "preferment",
+    "for demonstration": "demonstration",
+    "for spare": "spare",
+    "for allowance": "allowance",
+    "shared by all": "all",
+    "calendar weigh": "Weigh out: {title}",
+    "calendar weigh text": "Weigh and cover: {names}.",
+    "calendar mix": "Mix the {name}: {title}",
+    "calendar mix text": "{amounts}. Leave it at {heat} °C.",
+    "calendar set up": "Set up: {title}",
+    "calendar set up text": "Benches, tubs, kit. The first oven is switched on at {clock}.",
+    "calendar class text": "{lesson}. {people} people.",
+}
+"""English, and the names of what every language must say. ``cell sign`` parts the cells of a table."""
+
+_PLACE = re.compile(r"\{(\w+)\}")
+
+
+def places(text: str) -> frozenset[str]:
+    """The names in braces that are filled in.
+
+    >>> sorted(places("{stage} {time}."))
+    ['stage', 'time']
+    """
+    return frozenset(_PLACE.findall(text))
+
+
+@dataclass(frozen=True, slots=True)
+class AllergenWords:
+    """An allergen in another language: its name on a label, and the parts of words (small letters) that name it already."""
+
+    name: str
+    words: tuple[str, ...]
+
+
+_SAID = {
+    name.lower(): one.id
+    for one in ALLERGENS
+    for name in (one.id, one.eu, one.us, one.anz, one.everyday, *one.words)
+    if name
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """A language. ``allergens`` by id, all or (in English, where each region's law has its own names) none.
+
+    ``decimal`` is the sign before decimals. ``groups`` are names for several allergens at once.
+    """
+
+    code: str = "en"
+    texts: Mapping[str, str] = field(default_factory=lambda: TEXTS)
+    allergens: Mapping[str, AllergenWords] = field(default_factory=dict)
+    decimal: str = "."
+
+    def text(self, key: str, **values: object) -> str:
+        """A text with its places filled in.
+
+        Raises:
+            KeyError: a value for one of them is missing.
+        """
+        given = {name: str(value) for name, value in values.items()}
+        return _PLACE.sub(lambda match: given[match[1]], self.texts[key])
+
+    def columns(self, key: str) -> tuple[str, ...]:
+        """The heads of a table."""
+        return tuple(name.strip() for name in self.texts[key].split(","))
+
+    def number(self, shown: str) -> str:
+        """A number that is shown with a decimal point, as this language writes it."""
+        return shown.replace(".", self.decimal)
+
+    def label(self, allergen: str, region: str) -> str:
+        """What a label there calls the allergen; empty where the region's law does not list it."""
+        name = label_name(allergen, region)
+        return self.allergens[allergen].name if name and self.allergens else name
+
+    def words(self, allergen: str) -> tuple[str, ...]:
+        """What names an allergen already, longest first."""
+        return self.allergens[allergen].words if self.allergens else BY_ID[allergen].words
+
+    def allergen(self, said: str) -> str:
+        """An allergen's everyday name, from its id or from any of its English names; ``gluten`` is what these regions add.
+
+        Raises:
+            KeyError: it is no allergen.
+        """
+        if not self.allergens:
+            return BY_ID[said].everyday if said in BY_ID else said
+        return self.allergens[_SAID[said.lower()]].name
+
+
+ENGLISH = Language()

@@ -1,0 +1,62 @@
+"""A language's own folder: what is said outside templates, and what its allergens are called.
+
+``texts.yaml`` has a line for every key of :data:`classpack.model.language.TEXTS`; ``allergens.yaml`` a section for every id:
+
+    gluten:wheat:
+      name: Weizen
+      words: [weizen]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from classpack.errors import LessonError, Problem, Spot
+from classpack.model.allergens import IDS
+from classpack.model.language import TEXTS, AllergenWords, Language, places
+from classpack.reading.sections import Section
+from classpack.reading.yaml_lines import read_nodes
+
+
+def read_language(
+    code: str, decimal: str, texts: tuple[str, str], allergens: tuple[str, str]
+) -> Language:
+    """A language from its two files, each as (text, path).
+
+    Raises:
+        LessonError: with everything that is missing or wrong in both; nothing is said in English instead.
+    """
+    problems: list[Problem] = []
+    said = _texts(*texts, problems)
+    names = _allergens(*allergens, problems)
+    if problems:
+        raise LessonError(problems)
+    return Language(code, said, names, decimal)
+
+
+def _texts(text: str, file: str, problems: list[Problem]) -> Mapping[str, str]:
+    top = Section(read_nodes(text, file), "the texts", problems, Spot(file, 1))
+    found = {}
+    for key, english in TEXTS.items():
+        found[key] = top.text(key, f"it, in English '{english}'")
+        if found[key] and places(found[key]) != places(english):
+            wanted = ", ".join(f"{{{name}}}" for name in sorted(places(english))) or "no braces"
+            top.problem(top.spot_of(key), f"'{key}' has other places", f"write it with {wanted}")
+    top.close()
+    return found
+
+
+def _allergens(text: str, file: str, problems: list[Problem]) -> Mapping[str, AllergenWords]:
+    top = Section(read_nodes(text, file), "the allergens", problems, Spot(file, 1))
+    found = {}
+    for id in IDS:
+        entry = top.section(id, f"'{id}'", f"its 'name' and 'words' below '{id}:'")
+        if entry is None:
+            continue
+        name = entry.text("name", "what the law calls it")
+        words = entry.texts("words", "the words in an ingredient's name that name it already")
+        entry.close()
+        small = (word.value.lower() for word in words)
+        found[id] = AllergenWords(name, tuple(sorted(small, key=lambda word: (-len(word), word))))
+    top.close()
+    return found
