@@ -43,7 +43,8 @@ class Face:
         """Width of ``text`` at type size 1."""
         width = self._widths.get(text)
         if width is None:
-            width = self._widths[text] = self.font.stringWidth(text, 1000) / 1000
+            shown = text.replace("\u00ad", "")
+            width = self._widths[text] = self.font.stringWidth(shown, 1000) / 1000
         return width
 
 
@@ -90,7 +91,7 @@ class Fonts:
             return []
         missing: dict[str, None] = {}
         for letter in text:
-            if letter in "\n\t\r":
+            if letter in "\n\t\r\u00ad":
                 continue
             found = any(letter in family.faces[0].letters for family in self.families)
             if not found or unicodedata.bidirectional(letter) in ("R", "AL", "AN"):

@@ -172,7 +172,10 @@ def entry(s: Setting, e: Element, key: object) -> Block:
     shown = None
     if big and grid.clock:
         fits = fitting_size(face, big, clock_type.size, 9.5, grid.clock + 2)
-        shown = (s.ink("accent", fits, True), big)
+        if face.width(big) * fits <= grid.clock + 8:
+            shown = (s.ink("accent", fits, True), big)
+        else:  # words instead of a time: they wrap beneath each other
+            small = f"{big} {small}"
     elif big:
         blocks.insert(
             0,

@@ -216,6 +216,7 @@ class TaggedCanvas(_Canvas):  # type: ignore[misc]
         align: float = 0,
     ) -> None:
         """One line of text. ``align`` 0 starts at x, 1 ends there, 0.5 is centred; ``spread`` is added after each letter."""
+        text = text.replace("\u00ad", "")  # a line of its own is never parted
         if align:
             x -= align * (face.width(text) * size + spread * (len(text) - 1))
         words = self.words(face, text, size)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from classpack.places import own_folder
 from classpack.printing.fonts import tidy
-from classpack.printing.look import read_look
+from classpack.printing.look import Look, read_look
 from classpack.printing.text import LONELY, Ink, Paragraph, Span, fitting_size
 
 LOOK = read_look(own_folder("templates"))
@@ -95,3 +95,27 @@ def test_a_title_shrinks_in_half_points_to_its_smallest() -> None:
         < face.width("Maximiliana Konstantinopoulou") * (fits + 0.5)
     )
     assert fitting_size(face, "x" * 300, 32, 20, 400) == 20
+
+
+def lines_of(text: str, measure: float, look: Look) -> list[str]:
+    ink = Ink(look.fonts.face(), 10, "0 0 0")
+    set_ = Paragraph([Span(text, ink)], measure, 12, lonely=True)
+    assert set_.width <= measure
+    return ["".join(run.text for run in runs).rstrip(" ") for _, runs in set_.lines]
+
+
+def test_a_word_is_parted_at_its_soft_hyphens_and_nowhere_shows_them(look: Look) -> None:
+    word = "Weizen\u00advoll\u00adkorn\u00admehl"
+    assert lines_of(f"Das {word} sieben", 200, look) == ["Das Weizenvollkornmehl sieben"]
+    assert lines_of(f"Das {word} sieben", 62, look) == ["Das Weizen-", "vollkornmehl", "sieben"]
+
+
+def test_a_soft_hyphen_too_far_along_does_not_save_a_word_that_is_too_wide(look: Look) -> None:
+    parts = lines_of("Weizenvollkorn\u00admehl", 40, look)
+    assert "".join(parts).replace("-", "") == "Weizenvollkornmehl"
+    assert len(parts) > 2
+
+
+def test_a_soft_hyphen_at_the_end_of_a_word_is_nothing(look: Look) -> None:
+    assert lines_of("Mehl\u00ad und Salz", 200, look) == ["Mehl und Salz"]
+    assert look.fonts.lacks("Mehl\u00ad") == []
