@@ -125,5 +125,9 @@ class Language:
             return BY_ID[said].everyday if said in BY_ID else said
         return self.allergens[_SAID[said.lower()]].name
 
+    def need(self, said: str) -> str:
+        """What somebody must not have: an allergen by its name here, anything else as it was written."""
+        return self.allergen(said) if said.lower() in _SAID else said
+
 
 ENGLISH = Language()

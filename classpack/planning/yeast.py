@@ -90,13 +90,15 @@ def water_make_up_g(fresh_g: Fraction, dry_g: Fraction) -> Fraction:
 
 
 def yeast_in_form(name: str, larder: Larder, form: str) -> str:
-    """The larder's first yeast of ``form``, ``name`` itself if it is one; empty when the larder has none."""
+    """The larder's first yeast of ``form``, ``name`` itself if it is one; empty when the larder has none.
+
+    What the tutor wrote into their own larder goes before what is shipped: that is what they buy, by the name they use.
+    """
     if larder[name].yeast_form == form:
         return name
-    fitting = (
-        one.name for one in larder.ingredients if one.kind == "yeast" and one.yeast_form == form
-    )
-    return next(fitting, "")
+    fitting = [one for one in larder.ingredients if one.kind == "yeast" and one.yeast_form == form]
+    fitting.sort(key=lambda one: not one.given)
+    return fitting[0].name if fitting else ""
 
 
 def with_yeast(

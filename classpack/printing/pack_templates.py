@@ -31,6 +31,7 @@ def pack_templates(
             "about_grams": _about_grams(form),
             "sign_drawing": sign_drawing,
             "allergen": _allergen(said),
+            "need": said.need,
         },
     )
 
