@@ -28,6 +28,8 @@ from classpack.printing.text import Paragraph, Span
 BETWEEN = 0.25
 HAIR = 0.4
 RULE = 0.9
+MANY_ROWS = 12
+"""As many rows that are kept together may be parted after all."""
 SMALLEST_HEAD = 9.5
 
 
@@ -290,21 +292,21 @@ class _TablePart:
 
 
 def _rows_that_fit(rows: Sequence[SetRow], heads: int, room: float) -> int:
-    """How many rows can stand on this page with others on the next: never a head, a sub-head, or all but a sum."""
+    """How many rows can stand on this page with others on the next: never a head, a sub-head, or all but a sum.
+
+    Rows that are kept together are parted only where so many of them are that they may fill more than a page.
+    """
     used = sum(row.height for row in rows[:heads])
-    fits = 0
+    fits = loose = 0
     for number in range(heads, len(rows)):
         used += rows[number].height
         if used > room + 0.01:
             break
-        tied = rows[number].row.kind == "group" or rows[number].row.keep_next
-        if (
-            not tied
-            and number + 1 < len(rows)
-            and rows[number + 1].row.kind not in ("sum", "total")
-        ):
-            fits = number + 1
-    return fits
+        last = number + 1 == len(rows) or rows[number + 1].row.kind in ("sum", "total")
+        if rows[number].row.kind != "group" and not last:
+            loose = number + 1
+            fits = fits if rows[number].row.keep_next else loose
+    return fits or (loose if loose - heads >= MANY_ROWS else 0)
 
 
 def _narrow_enough(spans: tuple[Span, ...], measure: float) -> tuple[Span, ...]:

@@ -9,6 +9,7 @@ import pdfplumber
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from classpack.errors import LessonError, Spot
 from classpack.places import own_folder
@@ -110,3 +111,14 @@ def test_a_sum_stays_with_its_last_row(printed: Callable[..., bytes]) -> None:
             for one in document.pages:
                 text = one.extract_text()
                 assert ("altogether" in text) == (f"row {count - 1} of it" in text)
+
+
+def test_rows_kept_together_are_parted_when_they_fill_more_than_a_page(
+    printed: Callable[..., bytes],
+) -> None:
+    rows = "".join(f'<row keep-next="yes"><cell>row {n}.</cell></row>' for n in range(120))
+    data = printed(f'<table widths="*"><head><cell>head</cell></head>{rows}</table>', kind="list")
+    texts = [one.extract_text() for one in PdfReader(io.BytesIO(data)).pages]
+    assert len(texts) > 1
+    assert [n for n in range(120) if f"row {n}." not in " ".join(texts)] == []
+    assert all("head" in text for text in texts)
