@@ -19,7 +19,7 @@ SET_UP_MIN = 60
 
 def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
     """The class and its preparation as iCalendar text. The stamp is the class's date, so that nothing depends on a clock."""
-    day = plan.day
+    day, language = plan.day, plan.language
     events = []
     if prep.weigh_ahead:
         eve = day.date - datetime.timedelta(days=1)
@@ -31,20 +31,26 @@ def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
                 eve,
                 start,
                 start + WEIGHING_MIN,
-                f"Weigh out: {day.title}",
-                f"Weigh and cover: {', '.join(prep.weigh_ahead)}.",
+                language.text("calendar weigh", title=day.title),
+                language.text("calendar weigh text", names=", ".join(prep.weigh_ahead)),
             )
         )
     for one in prep.preferments:
         at = moment(plan, one.mix_min)
-        amounts = ", ".join(f"{plain(line.grams)} g {line.ingredient}" for line in one.lines)
+        amounts = ", ".join(
+            f"{language.number(plain(line.grams))} g {line.ingredient}" for line in one.lines
+        )
         events.append(
             CalendarEvent(
                 at.date,
                 at.minute,
                 at.minute + MIXING_MIN,
-                f"Mix the {one.name}: {day.title}",
-                f"{amounts}. Leave it at {plain(one.ripe_c)} °C.",
+                language.text("calendar mix", name=one.name, title=day.title),
+                language.text(
+                    "calendar mix text",
+                    amounts=amounts,
+                    heat=language.number(plain(one.ripe_c)),
+                ),
                 alarm_min=10,
             )
         )
@@ -55,7 +61,7 @@ def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
             day.start_min,
             day.end_min,
             day.title,
-            f"{plan.lesson.title}. {len(day.people)} people.",
+            language.text("calendar class text", lesson=plan.lesson.title, people=len(day.people)),
             plan.kitchen.address or plan.kitchen.name,
         )
     )
@@ -67,11 +73,12 @@ def _set_up(plan: ClassPlan) -> CalendarEvent:
     on = [entry.start_min for _, entries in plan.clocks.ovens for entry in entries]
     first_oven = plan.day.start_min + min(on, default=0)
     start = max(0, plan.day.start_min - SET_UP_MIN)
+    clock = f"{first_oven // 60 % (DAY_MIN // 60):02d}:{first_oven % 60:02d}"
     return CalendarEvent(
         plan.day.date,
         start,
         max(plan.day.start_min, start + 1),
-        f"Set up: {plan.day.title}",
-        f"Benches, tubs, kit. The first oven is switched on at {first_oven // 60 % (DAY_MIN // 60):02d}:{first_oven % 60:02d}.",
+        plan.language.text("calendar set up", title=plan.day.title),
+        plan.language.text("calendar set up text", clock=clock),
         plan.kitchen.address or plan.kitchen.name,
     )

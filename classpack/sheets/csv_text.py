@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from classpack.model.language import ENGLISH, Language
 from classpack.planning.shopping import ShoppingLine, ShoppingList
 from classpack.quantities import Amount, plain, show_amount
 
@@ -16,18 +17,7 @@ Cell = str | int | Fraction | None
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
-SHOPPING_COLUMNS = (
-    "aisle",
-    "item",
-    "unit",
-    "need",
-    "have",
-    "buy",
-    "left over",
-    "cost",
-    "its pack must not list",
-    "check the pack",
-)
+SHOPPING_COLUMNS = ENGLISH.columns("shopping columns")
 
 
 def csv_text(
@@ -68,9 +58,7 @@ def _cell(cell: Cell, delimiter: str, decimal: str, places: int) -> str:
 def shopping_rows(
     shopping: ShoppingList,
     coin_places: int,
-    columns: Sequence[str] = SHOPPING_COLUMNS,
-    cupboard: str = "in the cupboard: check, do not buy",
-    total: str = "total",
+    language: Language = ENGLISH,
 ) -> list[list[Cell]]:
     """The shopping list as rows: a head, every line to buy by aisle, what is in the cupboard, the total.
 
@@ -78,31 +66,34 @@ def shopping_rows(
     ``coin_places`` decimals. A cost that is not known is an empty cell.
     """
     coin = Fraction(1, 10**coin_places)
+    columns = language.columns("shopping columns")
     rows: list[list[Cell]] = [list(columns)]
     for aisle in shopping.aisles:
-        rows += [_row(aisle.name, line, coin) for line in aisle.lines]
-    rows += [_row(cupboard, line, coin) for line in shopping.cupboard]
+        rows += [_row(aisle.name, line, coin, language) for line in aisle.lines]
+    cupboard, total = language.text("shopping cupboard"), language.text("shopping total")
+    rows += [_row(cupboard, line, coin, language) for line in shopping.cupboard]
     rows.append([total, *[None] * (len(columns) - 4), shopping.total * coin, None, None])
     return rows
 
 
-def _row(aisle: str, line: ShoppingLine, coin: Fraction) -> list[Cell]:
+def _row(aisle: str, line: ShoppingLine, coin: Fraction, language: Language) -> list[Cell]:
     if line.in_cupboard:
         buy = ""
     elif line.buy:
-        buy = " + ".join(f"{one.count} × {_pack(one.pack)}" for one in line.buy)
+        packs = " + ".join(f"{one.count} × {_pack(one.pack)}" for one in line.buy)
+        buy = language.number(packs)
     else:
-        buy = show_amount(Amount(_up(line.to_buy), line.unit))
+        buy = language.number(show_amount(Amount(_up(line.to_buy), line.unit)))
     return [
         aisle,
         line.ingredient,
-        line.unit,
+        language.text("each") if line.unit == "each" else line.unit,
         _up(line.need),
         _down(line.have),
         buy,
         _down(line.left),
         None if line.cost is None else line.cost * coin,
-        ", ".join(line.must_not_list),
+        ", ".join(language.need(one) for one in line.must_not_list),
         line.check_pack,
     ]
 

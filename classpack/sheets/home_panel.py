@@ -10,6 +10,7 @@ from math import ceil
 
 from classpack.model.class_plan import Change, Weighed
 from classpack.model.formula import Preferment
+from classpack.model.language import Language
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
 from classpack.planning.changed_lesson import changed_lesson
@@ -121,19 +122,40 @@ def _in_words(
     oven: OvenSettings,
 ) -> str:
     """The home formula as plain text; shorter by its times where it would be too long for a code."""
+    language = plan.language
+    number = language.number
     lines = [
-        f"{plain(line.grams)} g {line.ingredient}"
+        f"{number(plain(line.grams))} g {line.ingredient}"
         for column in batch.columns
         for line in column.lines
     ]
-    lines += [f"{show_amount(amount)} {name}" for name, amount in toppings]
+    lines += [f"{number(show_amount(amount))} {name}" for name, amount in toppings]
     count = f"{batch.pieces} {bread.one if batch.pieces == 1 else bread.many}"
     sentences = [f"{count}: {', '.join(lines)}."]
     proofs = [step for step in (*plan.lesson.base.method, *bread.method) if "proof" in step.stage]
-    sentences += [f"{step.stage} {show_minutes(step.wait_min)}." for step in proofs]
+    sentences += [
+        language.text(
+            "code proof",
+            stage=language.text(f"code {step.stage}"),
+            time=_time(step.wait_min, language),
+        )
+        for step in proofs
+    ]
     sentences.append(
-        f"bake {show_minutes(bread.bake.minutes)} at {plain(oven.conventional_c)} C, fan {plain(oven.fan_c)} C."
+        language.text(
+            "code bake",
+            time=_time(bread.bake.minutes, language),
+            conventional=plain(oven.conventional_c),
+            fan=plain(oven.fan_c),
+        )
     )
     while len(" ".join(sentences).encode()) > MOST_BYTES and len(sentences) > 1:
         del sentences[1]
     return " ".join(sentences)
+
+
+def _time(minutes: Fraction, language: Language) -> str:
+    units = {"h": language.text("hours"), "min": language.text("minutes")}
+    return " ".join(
+        units.get(part, language.number(part)) for part in show_minutes(minutes).split(" ")
+    )

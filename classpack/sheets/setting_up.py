@@ -59,10 +59,12 @@ def setting_up_jobs(plan: ClassPlan) -> tuple[Job, ...]:
 
 def setting_up_texts(plan: ClassPlan) -> dict[str, str]:
     """Tables for spreadsheets and the calendar, by file name."""
-    weighed = weigh_out(plan)
+    weighed, language = weigh_out(plan), plan.language
+    shopping = shopping_rows(plan.basket, coin_places(plan.day.currency), language)
+    written = language.texts["cell sign"], language.decimal
     return {
-        "shopping-list.csv": csv_text(shopping_rows(plan.basket, coin_places(plan.day.currency))),
-        "weigh-out.csv": csv_text(weigh_rows(plan, weighed)),
+        "shopping-list.csv": csv_text(shopping, *written),
+        "weigh-out.csv": csv_text(weigh_rows(plan, weighed), *written),
         "class.ics": class_calendar(plan, prep_ahead(plan, weighed)),
     }
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.allergens import BY_ID
+from classpack.model.language import ENGLISH, Language
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
 from classpack.quantities import plain
@@ -81,26 +82,15 @@ def everyday(allergens: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(BY_ID[id].everyday for id in allergens)
 
 
-WEIGH_COLUMNS = (
-    "turn",
-    "holds",
-    "ingredient",
-    "for",
-    "place",
-    "grams",
-    "count",
-    "scale step g",
-    "divides as",
-)
+WEIGH_COLUMNS = ENGLISH.columns("weighing columns")
 
 
-def weigh_rows(
-    plan: ClassPlan, weighed: WeighOut, columns: tuple[str, ...] = WEIGH_COLUMNS
-) -> list[list[Cell]]:
+def weigh_rows(plan: ClassPlan, weighed: WeighOut) -> list[list[Cell]]:
     """Every tub as a row, then what is weighed on the day (without a turn), then each ingredient's allowance."""
-    rows: list[list[Cell]] = [list(columns)]
+    language = plan.language
+    rows: list[list[Cell]] = [list(language.columns("weighing columns"))]
     groups = [
-        (number, ", ".join(everyday(turn.allergens)), one)
+        (number, ", ".join(map(language.allergen, turn.allergens)), one)
         for number, turn in enumerate(weighed.turns, 1)
         for one in turn.ingredients
     ]
@@ -112,12 +102,12 @@ def weigh_rows(
                     number or None,
                     holds,
                     one.ingredient,
-                    tub.kind,
-                    tub.where,
+                    language.text(f"for {tub.kind}"),
+                    language.texts.get(f"for {tub.where}", tub.where),
                     tub.grams,
                     tub.count,
                     tub.step_g or None,
-                    _divides(tub),
+                    _divides(tub, language),
                 ]
             )
         if one.allowance_g:
@@ -126,7 +116,7 @@ def weigh_rows(
                     number or None,
                     holds,
                     one.ingredient,
-                    "allowance",
+                    language.text("for allowance"),
                     "",
                     one.allowance_g,
                     None,
@@ -137,9 +127,10 @@ def weigh_rows(
     return rows
 
 
-def _divides(tub: Tub) -> str:
+def _divides(tub: Tub, language: Language) -> str:
     parts = []
     for share in tub.shares:
         amount = f"{plain(share.grams)} g" if share.count is None else plain(share.count)
-        parts.append(f"{' '.join(share.seats) or 'all'}: {amount}")
+        who = " ".join(share.seats) or language.text("shared by all")
+        parts.append(f"{who}: {language.number(amount)}")
     return "; ".join(parts)
