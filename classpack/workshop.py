@@ -628,7 +628,10 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         for name, text in texts.items()
     }
     web = web_pages(
-        templates, look, take_home_pages(plan), {"lesson": plan.lesson, "day": plan.day}
+        templates,
+        look,
+        take_home_pages(plan),
+        {"lesson": plan.lesson, "day": plan.day, "plan": plan},
     )
     files |= web
     files["class.json"] = class_json(plan).encode("utf-8")
