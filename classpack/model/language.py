@@ -14,7 +14,7 @@ from classpack.model.allergens import ALLERGENS, BY_ID, label_name
 
 TEXTS: Mapping[str, str] = {
     "ingredients": "Ingredients: {list}.",
-    "two percent or less": " Contains 2% or less of: {list}.",
+    "two percent or less": "Contains 2% or less of: {list}.",
     "contains": "Contains: {list}.",
     "contains in Australia": "Contains {list}.",
     "may contain": "May contain: {list}.",
@@ -30,6 +30,23 @@ TEXTS: Mapping[str, str] = {
     "shopping cupboard": "in the cupboard: check, do not buy",
     "shopping total": "total",
     "each": "each",
+    "aisle vegetables": "vegetables",
+    "aisle herbs and spices": "herbs and spices",
+    "aisle dairy and eggs": "dairy and eggs",
+    "aisle cheese": "cheese",
+    "aisle plant-based": "plant-based",
+    "aisle fish and meat": "fish and meat",
+    "aisle flour": "flour",
+    "aisle leavening and salt": "leavening and salt",
+    "aisle sugars and syrups": "sugars and syrups",
+    "aisle baking": "baking",
+    "aisle nuts and seeds": "nuts and seeds",
+    "aisle dried fruit": "dried fruit",
+    "aisle oils and vinegars": "oils and vinegars",
+    "aisle tins and jars": "tins and jars",
+    "aisle drinks": "drinks",
+    "aisle other": "other",
+    "aisle water": "water",
     "weighing columns": "turn, holds, ingredient, for, place, grams, count, scale step g, divides as",
     "for station": "station",
     "for seat": "seat",
@@ -124,6 +141,10 @@ class Language:
         if not self.allergens:
             return BY_ID[said].everyday if said in BY_ID else said
         return self.allergens[_SAID[said.lower()]].name
+
+    def aisle(self, name: str) -> str:
+        """An aisle of the shipped larder by its name here; one that the tutor named as it was written."""
+        return self.texts.get(f"aisle {name}", name)
 
     def need(self, said: str) -> str:
         """What somebody must not have: an allergen by its name here, anything else as it was written."""

@@ -74,7 +74,8 @@ class IngredientList:
         """``Ingredients: ...`` with everything that belongs on the label after it."""
         found = [*around(self.language.texts["ingredients"], _joined(self.items))]
         if self.last:
-            found += around(self.language.texts["two percent or less"], _joined(self.last))
+            last = around(self.language.texts["two percent or less"], _joined(self.last))
+            found += [Span(" "), *last]
         if self.region in ("US", "AU", "NZ") and self.contains.names:
             lead = "contains" if self.region == "US" else "contains in Australia"
             names: list[Span] = []

@@ -32,6 +32,7 @@ def pack_templates(
             "sign_drawing": sign_drawing,
             "allergen": _allergen(said),
             "need": said.need,
+            "aisle": said.aisle,
         },
     )
 

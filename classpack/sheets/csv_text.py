@@ -69,7 +69,7 @@ def shopping_rows(
     columns = language.columns("shopping columns")
     rows: list[list[Cell]] = [list(columns)]
     for aisle in shopping.aisles:
-        rows += [_row(aisle.name, line, coin, language) for line in aisle.lines]
+        rows += [_row(language.aisle(aisle.name), line, coin, language) for line in aisle.lines]
     cupboard, total = language.text("shopping cupboard"), language.text("shopping total")
     rows += [_row(cupboard, line, coin, language) for line in shopping.cupboard]
     rows.append([total, *[None] * (len(columns) - 4), shopping.total * coin, None, None])
