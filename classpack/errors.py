@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 LONGEST_SAID = 300
+LONGEST_ADVICE = 700
+"""What would be right may be a whole list to choose from: every need that is understood."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -33,12 +35,12 @@ class Problem:
     right: str
 
     def __str__(self) -> str:
-        return f"{self.spot}: {_short(self.wrong)}; {_short(self.right)}"
+        return f"{self.spot}: {_short(self.wrong)}; {_short(self.right, LONGEST_ADVICE)}"
 
 
-def _short(text: str) -> str:
-    """At most two printed lines: a page pasted into a number's place is not quoted whole."""
-    return text if len(text) <= LONGEST_SAID else f"{text[: LONGEST_SAID - 6]} [...]"
+def _short(text: str, longest: int = LONGEST_SAID) -> str:
+    """At most a few printed lines: a page pasted into a number's place is not quoted whole."""
+    return text if len(text) <= longest else f"{text[: longest - 6]} [...]"
 
 
 @dataclass(frozen=True, slots=True, order=True)

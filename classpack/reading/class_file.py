@@ -121,7 +121,7 @@ def read_class(
     assumed: list[str] = []
     stations = _read_stations(top)
     people = seated(booked + _read_people(top, breads, stations, booked), top.problems)
-    if not people:
+    if not people and not top.has("bookings"):
         top.problem(
             top.spot_of("people"),
             "nobody comes",
@@ -389,7 +389,7 @@ def _read_people(
     stations: tuple[Station, ...],
     already: tuple[Person, ...],
 ) -> tuple[Person, ...]:
-    if not top.has("people") and already:
+    if not top.has("people") and (already or top.has("bookings")):
         top.raw("people")
         return ()
     people: list[Person] = []
