@@ -35,6 +35,7 @@ from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
 from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
 from classpack.planning.home_batch import HomeBatch, home_batch
+from classpack.planning.named_allergens import unstated
 from classpack.planning.needs import resolve, shareable
 from classpack.planning.needs_last_look import last_look_at_plan
 from classpack.planning.sanity import dough_objections
@@ -110,6 +111,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     named = _Named(class_path, fonts, problems)
     larder = _part(problems, lambda: _larder(named, files)) or package_larder()
     language = _part(problems, lambda: _language(templates, top)) or ENGLISH
+    problems += unstated(larder, language)
     catalogue = (
         _part(problems, lambda: _catalogue(named, files, templates, language))
         or package_catalogue()

@@ -30,6 +30,11 @@ TEXTS: Mapping[str, str] = {
     "shopping cupboard": "in the cupboard: check, do not buy",
     "shopping total": "total",
     "each": "each",
+    "named animal": "",
+    "named meat": "",
+    "named pork": "",
+    "named alcohol": "",
+    "names that only sound so": "",
     "aisle vegetables": "vegetables",
     "aisle herbs and spices": "herbs and spices",
     "aisle dairy and eggs": "dairy and eggs",
@@ -64,7 +69,11 @@ TEXTS: Mapping[str, str] = {
     "calendar set up text": "Benches, tubs, kit. The first oven is switched on at {clock}.",
     "calendar class text": "{lesson}. {people} people.",
 }
-"""English, and the names of what every language must say. ``cell sign`` parts the cells of a table."""
+"""English, and the names of what every language must say. ``cell sign`` parts the cells of a table.
+
+``named …`` are words (or parts of them) that give away what diets ask about; English has them with its needs. They do not count
+inside ``names that only sound so``, where ``a > b`` says that an ``a`` is to be read as a ``b``.
+"""
 
 _PLACE = re.compile(r"\{(\w+)\}")
 
@@ -80,10 +89,14 @@ def places(text: str) -> frozenset[str]:
 
 @dataclass(frozen=True, slots=True)
 class AllergenWords:
-    """An allergen in another language: its name on a label, and the parts of words (small letters) that name it already."""
+    """An allergen in another language: its name on a label, and the parts of words (small letters) that name it already.
+
+    ``hints`` give it away without naming it: ``käse`` is milk, and a label still has to say so.
+    """
 
     name: str
     words: tuple[str, ...]
+    hints: tuple[str, ...] = ()
 
 
 _SAID = {
@@ -116,8 +129,15 @@ class Language:
         return _PLACE.sub(lambda match: given[match[1]], self.texts[key])
 
     def columns(self, key: str) -> tuple[str, ...]:
-        """The heads of a table."""
-        return tuple(name.strip() for name in self.texts[key].split(","))
+        """The heads of a table, or another list of words."""
+        return tuple(name.strip() for name in self.texts[key].split(",") if name.strip())
+
+    def without_lookalikes(self, names: str) -> str:
+        """Names (small letters) with words that only sound like an allergen put right: buckwheat is no wheat."""
+        for entry in self.columns("names that only sound so"):
+            word, _, means = (part.strip() for part in entry.partition(">"))
+            names = names.replace(word, f" {means} ")
+        return names
 
     def number(self, shown: str) -> str:
         """A number that is shown with a decimal point, as this language writes it."""

@@ -5,6 +5,7 @@
     gluten:wheat:
       name: Weizen
       words: [weizen]
+      hints: [dinkel, grieß]
 """
 
 from __future__ import annotations
@@ -55,8 +56,10 @@ def _allergens(text: str, file: str, problems: list[Problem]) -> Mapping[str, Al
             continue
         name = entry.text("name", "what the law calls it")
         words = entry.texts("words", "the words in an ingredient's name that name it already")
+        hints = tuple(word.value.lower() for word in entry.texts("hints"))
         entry.close()
         small = (word.value.lower() for word in words)
-        found[id] = AllergenWords(name, tuple(sorted(small, key=lambda word: (-len(word), word))))
+        longest_first = tuple(sorted(small, key=lambda word: (-len(word), word)))
+        found[id] = AllergenWords(name, longest_first, hints)
     top.close()
     return found
