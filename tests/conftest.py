@@ -9,7 +9,7 @@ import pytest
 from classpack.places import own_folder
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
 
-DEMOS = ("saturday-twelve", "wholemeal-six", "one-to-one")
+DEMOS = ("saturday-twelve", "wholemeal-six", "one-to-one", "sunday-bookings")
 
 LESSON = """\
 lesson: Two breads

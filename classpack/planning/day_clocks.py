@@ -161,15 +161,41 @@ class _Teller:
     def shelves(self, load: Load) -> dict[tuple[int, int], tuple[int, ...]]:
         """Which shelves each lot of a load stands on, counted from the top; lots of one product share shelves.
 
-        Lots of people with tools of their own come first, and no other product goes above theirs.
+        Lots of people with tools of their own fill the oven from the top, and share a shelf with nobody else's; or, where the oven
+        is too full for that, the lowest of theirs with the same product of others beside it. Only where that does not fit either,
+        something of others may stand above.
         """
+        lots = sorted(load.lots, key=self.lower)
+        own = [self.product(lot) for lot in lots if not self.lower(lot)]
+        places = self.problem.ovens[load.oven].places
+        for shared in ("", *dict.fromkeys(reversed(own))):
+            groups: dict[tuple[int, str], list[tuple[int, int]]] = {}
+            for lot in lots:
+                name = self.product(lot)
+                rank = 1 if name == shared else 2 if self.lower(lot) else 0
+                groups.setdefault((rank, name), []).append(lot)
+            found, used = self.stacked(
+                groups[key] for key in sorted(groups, key=lambda key: key[0])
+            )
+            if used <= places:
+                return found
+        by_product: dict[str, list[tuple[int, int]]] = {}
+        for lot in lots:
+            by_product.setdefault(self.product(lot), []).append(lot)
+        return self.stacked(by_product.values())[0]
+
+    def product(self, lot: tuple[int, int]) -> str:
+        """The bread of a lot."""
+        return self.setting.lots[lot[0]][lot[1]].variation
+
+    def stacked(
+        self, groups: Iterable[list[tuple[int, int]]]
+    ) -> tuple[dict[tuple[int, int], tuple[int, ...]], int]:
+        """The shelves of every lot, groups of one product one below the other, and how many shelves they take."""
         found: dict[tuple[int, int], tuple[int, ...]] = {}
         top = 0
-        by_product: dict[str, list[tuple[int, int]]] = {}
-        for key in sorted(load.lots, key=self.lower):
-            by_product.setdefault(self.setting.lots[key[0]][key[1]].variation, []).append(key)
-        for name, keys in by_product.items():
-            per_shelf = self.products[name].pieces_per_place
+        for keys in groups:
+            per_shelf = self.products[self.product(keys[0])].pieces_per_place
             before = 0
             for station, lot in keys:
                 after = before + self.setting.lots[station][lot].pieces
@@ -178,7 +204,7 @@ class _Teller:
                 )
                 before = after
             top += ceil(before / per_shelf)
-        return found
+        return found, top
 
     def lower(self, lot: tuple[int, int]) -> bool:
         """Does the lot go below those of people with tools of their own?"""
