@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from classpack.model.class_plan import (
     Change,
@@ -20,8 +21,9 @@ from classpack.model.timed_day import Entry
 from classpack.planning.cautions import triggers_on_top
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.composition import person_compositions
+from classpack.planning.measures import SpoonMeasure, in_spoons
 from classpack.quantities import OvenHeat
-from classpack.sheets.step_words import Words, changes_named, step_said
+from classpack.sheets.step_words import Dose, Words, changes_named, step_said
 
 FROM_INGREDIENTS = frozenset({"egg", "nuts-seeds", "milk-egg-other", "perishable"})
 """Triggers that come with an ingredient, whoever states them."""
@@ -42,7 +44,8 @@ class Bread:
 
 @dataclass(frozen=True, slots=True)
 class CardStep:
-    """One step as this student reads it. ``minutes`` are at the class's pace; ``line`` is hands, dough or oven.
+    """One step as this student reads it. ``minutes`` are at the class's pace, hands' minutes whole ones; ``line`` is hands, dough
+    or oven.
 
     ``methods`` are the lesson's words for the changes this step made; ``skipped``: all it is about is left out of this bread.
     ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake. ``about_min`` is
@@ -80,7 +83,8 @@ class RecipeCard:
 
     ``mixed_for`` is how many share the dough (1: their own), ``sharers`` their seats, ``share_g`` this person's dough.
     ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together. ``own`` are the
-    changes to tell at the top, with their method only where no step says it. ``own_tools`` asks for tools of one's own, and
+    changes to tell at the top, with their method only where no step says it. ``water_c`` is the water for the dough (None: the
+    class file gives no temperatures, or the water takes ice). ``parts`` are in the order of the clock. ``own_tools`` asks for tools of one's own, and
     ``shelves`` says on which shelf (1 is the top one) each bread then stands; why is said nowhere.
     """
 
@@ -93,7 +97,7 @@ class RecipeCard:
     mixed_for: int
     total_percent: Fraction
     toppings: tuple[tuple[Weighed, Bread], ...]
-    dusting: tuple[Weighed, ...]
+    dusting: tuple[tuple[Weighed, SpoonMeasure | None], ...]
     own: tuple[Change, ...]
     changes: tuple[Change, ...]
     parts: tuple[CardPart, ...]
@@ -101,6 +105,7 @@ class RecipeCard:
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
     sharers: tuple[str, ...]
     share_g: Fraction
+    water_c: Fraction | None = None
     own_tools: bool = False
     shelves: tuple[tuple[Bread, int], ...] = ()
 
@@ -114,7 +119,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     )
     writer = _Writer(plan, person, unit.lines if unit else ())
     parts = [CardPart(None, writer.base(breads))]
-    parts += [CardPart(bread, writer.bread(bread, breads)) for bread in breads]
+    parts += [CardPart(bread, writer.bread(bread, breads)) for bread in writer.in_turn(breads)]
     return RecipeCard(
         name=person.person.name,
         seat=person.person.seat,
@@ -132,7 +137,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
             for line in bread.portion.toppings
             if line.purpose not in ("dusting", "oiling")
         ),
-        dusting=_dusting(person, breads),
+        dusting=_dusting(plan, person, breads),
         own=_own(plan, person, breads),
         changes=person.version.changes,
         parts=tuple(parts),
@@ -140,6 +145,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         contains=contains(plan, person, breads),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
+        water_c=_water_c(plan),
         own_tools=person.index in plan.own_tools,
         shelves=_own_shelves(plan, person, breads),
     )
@@ -148,6 +154,11 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
 def cards(plan: ClassPlan) -> tuple[RecipeCard, ...]:
     """The cards of everybody who bakes, by station and seat."""
     return tuple(recipe_card(plan, person) for person in plan.people if person.portions)
+
+
+def _water_c(plan: ClassPlan) -> Fraction | None:
+    advice = plan.dough.water
+    return advice.use_c if advice is not None and not advice.ice_percent else None
 
 
 def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]) -> tuple[Change, ...]:
@@ -198,7 +209,10 @@ def own_shelf(plan: ClassPlan, load: Entry, index: int) -> int:
     return min(load.shelves[0] + before // per_shelf, load.shelves[-1])
 
 
-def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]:
+def _dusting(
+    plan: ClassPlan, person: PersonPlan, breads: Iterable[Bread]
+) -> tuple[tuple[Weighed, SpoonMeasure | None], ...]:
+    """What only the bench and the tin take, with its spoons where it is oil."""
     lines = [*person.dusting]
     lines += [
         line
@@ -206,7 +220,14 @@ def _dusting(person: PersonPlan, breads: Iterable[Bread]) -> tuple[Weighed, ...]
         for line in bread.portion.toppings
         if line.purpose in ("dusting", "oiling")
     ]
-    return tuple(lines)
+    return tuple((line, spoons(plan, line)) for line in lines)
+
+
+def spoons(plan: ClassPlan, line: Weighed) -> SpoonMeasure | None:
+    """The spoons of oil for a tin: nobody needs the scale for it."""
+    if line.purpose != "oiling":
+        return None
+    return in_spoons(line.grams, plan.larder[line.ingredient].g_per_ml)
 
 
 def contains(
@@ -287,6 +308,23 @@ class _Writer:
                 return self.plan.timed.clock(one.start_min)
         return None
 
+    def in_turn(self, breads: Iterable[Bread]) -> list[Bread]:
+        """Breads in the order in which this person begins them."""
+        return sorted(breads, key=lambda one: self.begun(one) or 0)
+
+    def begun(self, bread: Bread) -> int | None:
+        """When this person begins a bread, in minutes after midnight."""
+        return next(
+            (
+                self.plan.timed.clock(one.start_min)
+                for one in self.clock
+                if one.kind == "shape"
+                and one.variation == bread.variation.name
+                and self.person.index in one.people
+            ),
+            None,
+        )
+
     def base(self, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
         """The base dough's steps; the first dividing step tells every piece."""
         steps = []
@@ -314,6 +352,15 @@ class _Writer:
             divide = () if mine else divide
         return tuple(steps)
 
+    def spooned(self, part: str | Dose, lines: Iterable[Weighed]) -> str | Dose:
+        """A dose of oil for a tin with its spoons."""
+        if isinstance(part, str) or part.grams is None:
+            return part
+        mine = (line for line in lines if (line.ingredient, line.grams) == (part.name, part.grams))
+        return replace(
+            part, spoons=next((found for line in mine if (found := spoons(self.plan, line))), None)
+        )
+
     def step(
         self,
         step: Step,
@@ -334,8 +381,10 @@ class _Writer:
             number=self.number,
             stage=step.stage,
             head=step.head,
-            words=said.words,
-            minutes=step.wait_min if waits else own.get(step.stage, step.hands_min * day.pace),
+            words=tuple(self.spooned(one, lines) for one in said.words),
+            minutes=step.wait_min
+            if waits
+            else Fraction(ceil(own.get(step.stage, step.hands_min * day.pace))),
             line="oven" if step.stage == "bake" else "dough" if waits else "hands",
             ready_when="" if step.stage == "take out" or said.skipped else step.ready_when,
             cautions=self.mine(cautions),

@@ -13,6 +13,7 @@ from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
+from classpack.planning.kit_list import kit_list
 from classpack.planning.step_minutes import made_by
 from classpack.sheets.printed_cautions import station_cautions
 from classpack.sheets.recipe_card import Bread, contains
@@ -43,11 +44,16 @@ class BenchPerson:
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """The same grams (or count) of one ingredient for several seats or for one dough."""
+    """The same grams (or count) of one ingredient for several seats or for one dough.
+
+    ``parts`` pairs purposes with their grams where one ingredient serves several (flour for the dough and for dusting), so
+    that nobody weighs all of it into the bowl; empty for one purpose.
+    """
 
     who: tuple[str, ...]
     grams: Fraction
     count: Fraction | None = None
+    parts: tuple[tuple[str, Fraction], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +68,11 @@ class BenchRow:
     def share_of(self, who: str) -> Share | None:
         """The share of one seat or dough, if it has one."""
         return next((share for share in self.shares if who in share.who), None)
+
+    @property
+    def purposes(self) -> tuple[str, ...]:
+        """What it is for, in the order of the shares' parts; empty when it is for one thing only."""
+        return tuple(dict.fromkeys(name for share in self.shares for name, _ in share.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +123,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         people=tuple(_person(plan, person) for person in people),
         columns=tuple(columns) if 1 < len(columns) <= MOST_COLUMNS else (),
         rows=rows,
-        kit=kit_of(plan.lesson, people),
+        kit=(*kit_of(plan.lesson, people), *_vessels(plan, station.station.name)),
         clock=_clock(plan, station),
         cautions=station_cautions(plan, station),
     )
@@ -153,13 +164,35 @@ def _row(
     by_who: dict[str, list[Weighed]] = {}
     for who, line in amounts:
         by_who.setdefault(who, []).append(line)
-    groups: dict[tuple[Fraction, Fraction | None], list[str]] = {}
+    groups: dict[tuple[Fraction, Fraction | None, tuple[tuple[str, Fraction], ...]], list[str]] = {}
     for who, lines in by_who.items():
         counts = [line.count for line in lines if line.count is not None]
         count = sum(counts, Fraction(0)) if len(counts) == len(lines) else None
-        groups.setdefault((sum((line.grams for line in lines), Fraction(0)), count), []).append(who)
-    shares = tuple(Share(tuple(who), grams, count) for (grams, count), who in groups.items())
+        grams = sum((line.grams for line in lines), Fraction(0))
+        groups.setdefault((grams, count, _parts(lines)), []).append(who)
+    shares = tuple(
+        Share(tuple(who), grams, count, parts) for (grams, count, parts), who in groups.items()
+    )
     return BenchRow(total.ingredient, total.grams, total.count, shares)
+
+
+def _vessels(plan: ClassPlan, name: str) -> Kit:
+    """The tins and trays of the station."""
+    return tuple(
+        (line.name, count)
+        for line in kit_list(plan).lines
+        if line.vessel
+        for place, count in line.places
+        if place == name
+    )
+
+
+def _parts(lines: list[Weighed]) -> tuple[tuple[str, Fraction], ...]:
+    """The grams of each purpose where there are several."""
+    found: dict[str, Fraction] = {}
+    for line in lines:
+        found[line.purpose] = found.get(line.purpose, Fraction(0)) + line.grams
+    return tuple(found.items()) if len(found) > 1 else ()
 
 
 def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:

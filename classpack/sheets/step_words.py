@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from classpack.model.class_plan import Change, Weighed
 from classpack.model.method import Placeholder, Step
+from classpack.planning.measures import SpoonMeasure
 from classpack.sheets.left_out_words import Cut, as_left
 
 
@@ -16,12 +17,13 @@ class Dose:
     """An amount in a sentence: ``grams`` of ``name``, or ``count`` of it.
 
     ``grams`` None: nobody weighs it for this reader alone (a pot that a station shares), so only its name is said. An empty
-    ``name``: the reader's bread has nothing in this place.
+    ``name``: the reader's bread has nothing in this place. ``spoons`` is a handy measure of a small amount, if there is one.
     """
 
     name: str
     grams: Fraction | None
     count: Fraction | None = None
+    spoons: SpoonMeasure | None = None
 
     @property
     def left_out(self) -> bool:
