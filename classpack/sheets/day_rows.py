@@ -171,6 +171,7 @@ def _rests(plan: ClassPlan) -> Iterable[RunRow]:
         if one.kind in ("rest", "bulk proof") and one.end_min > one.start_min:
             ends = found.setdefault((one.kind, one.start_min, one.steps), {})
             ends.setdefault((one.end_min, one.latest_min), []).append(name)
+    first = {numbers: start for _, start, numbers in sorted(found, key=lambda key: -key[1])}
     for (kind, start, numbers), ends in found.items():
         untils = tuple(
             Until(tuple(names), plan.timed.clock(start), plan.timed.clock(end), None if latest is None else plan.timed.clock(latest))
@@ -181,7 +182,11 @@ def _rests(plan: ClassPlan) -> Iterable[RunRow]:
         yield RunRow(
             kind, plan.timed.clock(start), max(one.end_min for one in untils), "dough", "dough",
             stations=() if _all_or(plan, names) == "all" else tuple(names), steps=steps, untils=untils,
-            points=tuple(Point(None, step.meanwhile) for step in steps if step.meanwhile),
+            points=tuple(
+                Point(None, step.meanwhile)
+                for step in steps
+                if step.meanwhile and first[numbers] == start
+            ),
         )  # fmt: skip
 
 
