@@ -105,6 +105,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     _how_it_looks(make)
     make.add_argument(
+        "--first-names-only",
+        action="store_true",
+        help="first names on paper that everybody sees: stations, name slips, oven sheets",
+    )
+    make.add_argument(
         "--open", action="store_true", help="open pack.pdf in the system's reader when it is done"
     )
 
@@ -263,6 +268,7 @@ def _make(args: argparse.Namespace) -> int:
         Path(args.out),
         paper=args.paper,
         style=_style(args),
+        first_names_only=args.first_names_only,
         templates=args.templates,
         tell=_progress,
     )

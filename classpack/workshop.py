@@ -529,6 +529,7 @@ def make_pack(
     *,
     paper: str | None = None,
     style: str | None = None,
+    first_names_only: bool = False,
     templates: str | None = None,
     tell: Callable[[str], None] = lambda text: None,
 ) -> Report:
@@ -537,6 +538,7 @@ def make_pack(
     Args:
         paper: ``A4``, ``Letter``, ``A5`` or ``A5-on-A4``, instead of what the class file says.
         style: one of ``class_file.STYLES``, instead of what the class file says.
+        first_names_only: on paper that everybody sees, whatever the class file says.
         templates: a folder of templates, instead of classpack's own.
         tell: is told what is being done, one short text at a time.
 
@@ -546,6 +548,8 @@ def make_pack(
     tell("reading")
     folder = templates_folder(templates)
     sources = read_sources(class_path, folder)
+    if first_names_only:
+        sources = replace(sources, day=replace(sources.day, first_names_only=True))
     tell("planning")
     planned = plan_class(sources)
     tell("printing")

@@ -274,6 +274,34 @@ def test_first_names_only_on_paper_that_everybody_sees(demo: Demo) -> None:
     assert "Ingeborg Falkenhayn" in in_one_line(pack.files["cards/A1.pdf"])
 
 
+def test_first_names_only_may_be_asked_for_on_the_command_line(full: Path) -> None:
+    out = full.parent / "out"
+    assert main(["make", str(full), "--out", str(out), "--first-names-only"]) == 0
+    text = in_one_line((out / "day" / "stations" / "A.pdf").read_bytes())
+    assert "Ada" in text
+    assert "Lindqvist" not in text
+
+
+@pytest.mark.parametrize(
+    ("region", "wanted"),
+    [
+        ("US", "Bread flour (wheat)"),
+        ("US", "Contains: Wheat, Milk."),
+        ("AU", "Contains wheat, gluten, milk."),
+        ("NZ", "Contains wheat, gluten, milk."),
+        ("EU", "MILK"),
+    ],
+)
+def test_labels_follow_the_region(class_folder: Path, region: str, wanted: str) -> None:
+    day = class_folder / "day.yaml"
+    day.write_text(day.read_text("utf-8").replace("region: UK", f"region: {region}"), "utf-8")
+    lesson = class_folder / "lesson.yaml"
+    milky = lesson.read_text("utf-8").replace("      sesame seeds: 5 g", "      whole milk: 5 g")
+    lesson.write_text(milky.replace("Dip in {sesame seeds}", "Dip in {whole milk}"), "utf-8")
+    listed = [one.holds.text for one in bag_labels(planned(day).plan)]
+    assert any(wanted in text for text in listed), listed
+
+
 # ---------------------------------------------------------------- laws of what is printed
 
 NEEDS = ("none", "sesame", "milk", "eggs", "vegan", "vegetarian", "sulphites", "mustard", "pregnant", "soya", "celery")  # fmt: skip
