@@ -10,34 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
+from classpack.model.safety_signs import SIGNS
 from classpack.printing.tagged_canvas import TaggedCanvas
 
-SIGN_NAMES: Mapping[str, str] = {
-    "W001": "General warning sign",
-    "W007": "Floor-level obstacle",
-    "W011": "Slippery surface",
-    "W012": "Electricity",
-    "W017": "Hot surface",
-    "W018": "Automatic start-up",
-    "W022": "Sharp element",
-    "W024": "Crushing of hands",
-    "W071": "Substance or mixture presenting a health hazard",
-    "W079": "Hot content",
-    "W080": "Hot steam",
-    "W088": "Moving blades",
-    "M001": "General mandatory action sign",
-    "M002": "Refer to instruction manual or booklet",
-    "M006": "Disconnect mains plug from electrical outlet",
-    "M009": "Wear protective gloves",
-    "M011": "Wash your hands",
-    "P003": "No open flame; fire, open ignition source and smoking prohibited",
-    "P010": "Do not touch",
-    "P011": "Do not extinguish with water",
-    "P022": "No eating or drinking",
-    "E003": "First aid",
-    "F001": "Fire extinguisher",
-    "F016": "Fire blanket",
-}
+SIGN_NAMES: Mapping[str, str] = SIGNS
 
 TRIANGLE_HEIGHT = 0.873
 BORDER = 0.053
