@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -79,7 +80,7 @@ class BenchRow:
 class BenchEntry:
     """One entry of the station's clock with what its step says and the cautions that guard it.
 
-    ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are loaded;
+    ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are wanted again: topped, scored or loaded;
     ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
     ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven.
     """
@@ -205,7 +206,8 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
         for entry in entries
         if entry.kind not in ("final proof", "cool")
     ]
-    found += _prepared(plan, name, entries)
+    ready = _prepared(plan, name, entries)
+    found = [_proved_until(one, ready) for one in found] + ready
     found.sort(key=lambda one: (one.entry.start_min, one.entry.kind not in WAITS))
     for item in hygiene.cold:
         place = _topped(found, item)
@@ -240,18 +242,33 @@ def _prepared(plan: ClassPlan, name: str, entries: tuple[Entry, ...]) -> list[Be
     return found
 
 
+def _proved_until(one: BenchEntry, ready: Iterable[BenchEntry]) -> BenchEntry:
+    """A shaping whose pieces are topped, stretched or scored before the oven: they are left alone until that begins."""
+    lot = (one.entry.variation, one.entry.people)
+    begins = [
+        other.entry.start_min
+        for other in ready
+        if (other.entry.variation, other.entry.people) == lot
+    ]
+    if one.proof_end_min is None or not begins:
+        return one
+    return replace(one, proof_end_min=min(one.proof_end_min, *begins))
+
+
 def _topped(found: list[BenchEntry], item: ColdItem) -> int:
-    """The place of the entry during which something from the fridge is first put on."""
-    return next(
-        (
-            place
-            for place, one in enumerate(found)
-            if one.entry.kind in ("prepare", "shape")
-            and one.entry.start_min <= item.used_min[0] <= one.entry.end_min
-            and (one.entry.kind == "prepare" or item.used_min[0] < one.entry.end_min)
-        ),
-        _at(found, item.used_min[0]),
-    )
+    """The place of the entry during which something from the fridge is first put on: a topping before the oven rather than
+    another bread's shaping in the same minutes."""
+    used = item.used_min[0]
+    running = [
+        (place, one.entry.kind)
+        for place, one in enumerate(found)
+        if one.entry.start_min <= used <= one.entry.end_min
+        and (
+            one.entry.kind == "prepare" or (one.entry.kind == "shape" and used < one.entry.end_min)
+        )
+    ]
+    nearest = [place for kind in ("prepare", "shape") for place, own in running if own == kind]
+    return nearest[0] if nearest else _at(found, used)
 
 
 def _guarded_once(found: list[BenchEntry]) -> list[BenchEntry]:
