@@ -19,6 +19,7 @@ from classpack.planning.class_plan import ClassPlan
 from classpack.planning.class_safety import class_safety
 from classpack.planning.day_again import DayAgain, Happening, day_again, happening_problems
 from classpack.planning.day_clocks import day_clocks
+from classpack.planning.day_problems import day_problems, endless
 from classpack.planning.day_verdict import explain
 from classpack.planning.timetable import NoPlanError
 from classpack.printing.pack_templates import pack_templates
@@ -121,11 +122,12 @@ def plan_rest(
         again = day_again(plan.timed, plan.people, happening, gone)
     except NoPlanError as error:
         raise LessonError(
-            [
-                Problem(spot, f"the rest of the day cannot be planned: {fault.wrong}", fault.right)
-                for fault in error.faults
-            ]
+            day_problems(error.faults, plan.lesson, day, plan.kitchen, "the rest of the day")
         ) from None
+    if faults := endless(again.timed.plan):
+        raise LessonError(
+            day_problems(faults, plan.lesson, day, plan.kitchen, "the rest of the day")
+        )
     timed = again.timed
     clocks = day_clocks(plan.lesson, timed, plan.own_tools)
     learners = sum(planned.needs.attends)

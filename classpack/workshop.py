@@ -31,6 +31,7 @@ from classpack.planning.class_safety import class_safety, group_problems
 from classpack.planning.composition import person_compositions
 from classpack.planning.costs import with_currency
 from classpack.planning.day_clocks import day_clocks
+from classpack.planning.day_problems import day_problems, endless
 from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
 from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
@@ -287,15 +288,12 @@ def _timed(
 ) -> TimedDay:
     setting = day_setting(lesson, day, kitchen, people)
     try:
-        return TimedDay(setting, plan_day(setting.problem), day.start_min)
+        plan = plan_day(setting.problem)
     except NoPlanError as error:
-        spot = day.spot or Spot(day.file, 1)
-        raise LessonError(
-            [
-                Problem(spot, f"the day cannot be planned: {fault.wrong}", fault.right)
-                for fault in error.faults
-            ]
-        ) from None
+        raise LessonError(day_problems(error.faults, lesson, day, kitchen)) from None
+    if faults := endless(plan):
+        raise LessonError(day_problems(faults, lesson, day, kitchen))
+    return TimedDay(setting, plan, day.start_min)
 
 
 def _home_batches(

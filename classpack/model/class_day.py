@@ -159,4 +159,9 @@ class ClassDay:
     labels: tuple[LabelGrid, ...] = ()
     nutrition: bool = False
     assumed: tuple[str, ...] = ()
+    time_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
     spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    def time_spot(self, name: str) -> Spot | None:
+        """Where the minutes called ``name`` (``break``, ``closing`` ...) are written; None when the usual ones are taken."""
+        return dict(self.time_spots).get(name)

@@ -48,6 +48,7 @@ class Tin:
     volume_ml: Fraction
     count: int
     height_cm: Fraction | None = None
+    spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,6 +145,7 @@ class Talk:
     minutes: Fraction
     say: str
     when: str = "bulk proof"
+    spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +166,10 @@ class Lesson:
     off: tuple[tuple[str, str], ...] = ()
     moved: tuple[str, ...] = ()
     caution_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
+
+    def spot_of_talk(self, name: str) -> Spot | None:
+        """Where the talk called ``name`` is written."""
+        return next((talk.spot for talk in self.talks if talk.name == name), None)
 
     def variation(self, name: str) -> Variation:
         """The variation called ``name``.

@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from classpack.model.day import DayProblem, DayStation, Window
+from classpack.model.day import DayLot, DayProblem, DayStation, Window
 from classpack.planning.day_spans import pieces_per_place, products_by_name
+
+LONGEST_DAY_MIN = 24 * 60
+"""Nothing is planned beyond a day and a night from the class's start; a class of that much work would take minutes to plan badly."""
+MOST_LOTS = 400
+"""More loads of an oven than any kitchen bakes in a day."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -25,7 +30,7 @@ def day_faults(problem: DayProblem) -> tuple[DayFault, ...]:
     """Every fault of ``problem``, in the order of its parts. Without one, :func:`timetable.plan_day` always finds a plan."""
     return tuple(
         fault
-        for part in (_class, _pools, _products, _ovens, _stations, _events, _baking)
+        for part in (_class, _pools, _products, _ovens, _stations, _events, _baking, _work)
         for fault in part(problem)
     )
 
@@ -93,7 +98,7 @@ def _pools(problem: DayProblem) -> Iterator[DayFault]:
         elif known[name] < count:
             yield DayFault(
                 ("kit", name),
-                f"there are {known[name]} {name}; {who} needs {count} at once",
+                f"of '{name}' there {'is' if known[name] == 1 else 'are'} {known[name]}; {who} needs {count} at once",
                 f"have at least {count}, or make fewer pieces a station",
             )
 
@@ -248,21 +253,59 @@ def _baking(problem: DayProblem) -> Iterator[DayFault]:
                     "have one more oven",
                 )
             elif ovens and not hot:
-                most = max(oven.max_c for oven in ovens)
+                best = max(ovens, key=lambda oven: oven.max_c)
                 yield DayFault(
                     path,
-                    f"{lot.product} needs {product.oven_low_c} °C, and the hottest oven reaches {most} °C",
+                    f"{lot.product} needs {product.oven_low_c} °C, and the hottest oven, {best.name}, reaches {best.max_c} °C (counted as in a conventional oven)",
                     "bake it cooler and longer, or use another oven",
                 )
             elif hot and not any(
                 _places(lot.pieces, pieces_per_place(product, oven)) <= oven.places for oven in hot
             ):
-                best = max(oven.places * pieces_per_place(product, oven) for oven in hot)
+                most = max(oven.places * pieces_per_place(product, oven) for oven in hot)
                 yield DayFault(
                     path,
-                    f"{lot.pieces} of {lot.product} go into no oven at once (at most {best})",
+                    f"{lot.pieces} of {lot.product} go into no oven at once (at most {most})",
                     "divide them into lots an oven takes",
                 )
+
+
+def _work(problem: DayProblem) -> Iterator[DayFault]:
+    """More work than a day has hours, however it is planned: the hands of a station, or all places of all ovens."""
+    products = products_by_name(problem)
+    if problem.begun is not None or not all(lot.product in products for lot in _lots(problem)):
+        return
+    for station in problem.stations:
+        hands = sum(step.minutes for step in station.steps)
+        hands += sum(lot.shape_min for lot in station.lots)
+        if hands > LONGEST_DAY_MIN:
+            yield DayFault(
+                ("work", station.name),
+                f"the hands of {station.name} would be busy for {-(-hands // 60)} hours",
+                "make fewer pieces there, or add stations",
+            )
+    places = sum(max(0, oven.places) for oven in problem.ovens)
+    work = sum(
+        _places(lot.pieces, products[lot.product].pieces_per_place) * products[lot.product].bake_min
+        for lot in _lots(problem)
+        if products[lot.product].pieces_per_place > 0
+    )
+    if places and work > LONGEST_DAY_MIN * places:
+        yield DayFault(
+            ("work",),
+            f"the ovens would bake for {-(-work // (60 * places))} hours",
+            "make fewer pieces, or have more ovens",
+        )
+    elif (lots := len(_lots(problem))) > MOST_LOTS:
+        yield DayFault(
+            ("work",),
+            f"the class would bake {lots} lots; at most {MOST_LOTS} are planned",
+            "make fewer pieces, or divide the class into two",
+        )
+
+
+def _lots(problem: DayProblem) -> list[DayLot]:
+    return [lot for station in problem.stations for lot in station.lots]
 
 
 def _still_open(until_min: int | None, end_min: int) -> bool:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from classpack.model.day import DayPlan, DayProblem
-from classpack.model.day_advice import DayVerdict
+from classpack.model.day_advice import DayVerdict, WaitTooLong
 from classpack.planning.day_bounds import bounds
 from classpack.planning.day_tables import Tables
 from classpack.planning.day_waits import waits
 from classpack.planning.timetable import WHAT_IF, plan_day, tries_for
 
+MOST_SAID = 6  # waits named one by one in the verdict
 NOISE_MIN = 10  # what a search of this size cannot tell from chance
 
 
@@ -45,7 +47,7 @@ def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
         proven=plan.proven,
         text=_text(
             plan,
-            [wait.text for wait in too_long],
+            _worst(too_long),
             free,
             _share_words(problem, shares, chain.product) if shares else "",
         ),
@@ -109,6 +111,23 @@ def with_ovens_without_limit(problem: DayProblem) -> DayProblem:
     return replace(problem, ovens=(*problem.ovens, *more), products=products)
 
 
+def _worst(too_long: Sequence[WaitTooLong]) -> list[str]:
+    """The longest wait of each kind and name; where there are very many, the longest of all and how many more."""
+    longest: dict[tuple[str, str], WaitTooLong] = {}
+    for wait in too_long:
+        key = (wait.what, wait.name)
+        if key not in longest or wait.over_min > longest[key].over_min:
+            longest[key] = wait
+    said = list(longest.values())
+    if len(said) <= MOST_SAID:
+        return [wait.text for wait in said]
+    kept = sorted(said, key=lambda wait: -wait.over_min)[: MOST_SAID - 1]
+    return [
+        *(wait.text for wait in said if wait in kept),
+        f"{len(said) - len(kept)} more wait too long, none of them longer",
+    ]
+
+
 def _text(plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str) -> str:
     if plan.spare_min < 0:
         said = [f"The class ends {-plan.spare_min} min late: {shares}."]
@@ -138,10 +157,11 @@ def _share_words(
     problem: DayProblem, shares: tuple[tuple[str, int], ...], chain_product: str
 ) -> str:
     """As in '48 min are the ovens', the other 20 are the tin loaf's own steps, proofs, bake and cooling'."""
+    own = "'" if chain_product.endswith("s") else "'s"
     words = {
         "ovens": "the ovens'",
         "kit": f"for want of {' and '.join(pool.name for pool in problem.pools)}",
-        "chain": f"the {chain_product}'s own steps, proofs, bake and cooling",
+        "chain": f"the {chain_product}{own} own steps, proofs, bake and cooling",
         "hands": "hands and talks that wait for each other",
     }
     if len(shares) == 1:

@@ -22,6 +22,7 @@ from classpack.planning.day_tables import Tables
 
 FULL = 16_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
+MANY_LOTS = 60  # more than forty people bake in one go
 CONTENT = 1_200  # tried plans after the first that fits
 CALM_CONTENT = (
     300  # the same with longer proofs than the shortest, where fitting is all that counts
@@ -56,6 +57,7 @@ def plan_day(
     faults = day_faults(problem)
     if faults:
         raise NoPlanError(faults)
+    effort = affordable(problem, effort)
     if unhurried:
         for quarters in (4, 2, 1):
             calm = _calm_plan(problem, quarters, effort // 16, start)
@@ -77,10 +79,17 @@ def plan_day(
 
 def tries_for(problem: DayProblem, effort: int) -> int:
     """As much of ``effort`` as the class is worth: a small one needs fewer tries, and a large one takes longer for each."""
+    effort = affordable(problem, effort)
     lots = sum(len(station.lots) for station in problem.stations)
     enough = 800 + 450 * lots
-    affordable = effort * 14 // max(1, lots + len(problem.stations) // 2)
-    return min(effort, enough, max(effort // 8, affordable))
+    share = effort * 14 // max(1, lots + len(problem.stations) // 2)
+    return min(effort, enough, max(effort // 8, share))
+
+
+def affordable(problem: DayProblem, effort: int) -> int:
+    """``effort``, less for more lots than :data:`MANY_LOTS`: a try of twice as many takes about four times as long."""
+    lots = max(MANY_LOTS, sum(len(station.lots) for station in problem.stations))
+    return effort * MANY_LOTS**2 // lots**2
 
 
 def with_calm_proofs(problem: DayProblem, quarters: int) -> DayProblem:

@@ -283,7 +283,7 @@ class _Reader:
 
 _WIDTH = re.compile(r"(?:\d+(?:\.\d+)?(?:mm|%)|\d*\*|auto|\d+(?:\.\d+)?)")
 _ADDRESS = re.compile(r"(?:https?://|mailto:|tel:)[!-~]+", re.IGNORECASE)
-_CLOCK = re.compile(r"([01]?\d|2\d):([0-5]\d)")
+_CLOCK = re.compile(r"([0-4]?\d):([0-5]\d)")  # a class may go on past midnight
 _KIND_WORDS = {
     "yes": "yes or no",
     "mm": "a number of millimetres",

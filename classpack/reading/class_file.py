@@ -219,6 +219,7 @@ def read_class(
         labels=read_labels(top),
         nutrition=top.yes_no("nutrition"),
         assumed=tuple(assumed),
+        time_spots=tuple((key.value, key.spot) for key, _ in times.node.fields) if times else (),
         spot=top.spot,
     )
     if times is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from typing import TypeVar
@@ -65,7 +66,14 @@ def read_kitchen(text: str, file: str) -> Kitchen:
         file=file,
         ovens=ovens,
         scales=tuple(sorted(scales, key=lambda one: one.step_g)),
-        tins=_read_counted(top, "tins", _parse_tin),
+        tins=tuple(
+            replace(one, spot=spot)
+            for key, node in top.fields("tins")
+            for one, spot in [
+                (parsed(node, key.value, partial(_parse_tin, key.value), problems), key.spot)
+            ]
+            if one is not None
+        ),
         trays=_read_counted(top, "trays", _parse_tray),
         mixers=tuple(_read_mixer(key, node, problems) for key, node in top.fields("mixers")),
         counts=_read_counts(top),

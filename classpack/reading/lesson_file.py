@@ -483,7 +483,7 @@ def _read_talks(section: Section) -> tuple[Talk, ...]:
             default="bulk proof",
         )
         one.close()
-        talks.append(Talk(name, minutes or Fraction(5), say, when))
+        talks.append(Talk(name, minutes or Fraction(5), say, when, one.spot))
     return tuple(talks)
 
 

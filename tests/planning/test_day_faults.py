@@ -36,8 +36,8 @@ FAULTS = {
     "an oven too cool": (
         {"ovens": (replace(OVEN, max_c=195),)},
         [
-            "stations / bench 1 / tin loaf: tin loaf needs 200 °C, and the hottest oven reaches 195 °C; bake it cooler and longer, or use another oven",
-            "stations / bench 2 / tin loaf: tin loaf needs 200 °C, and the hottest oven reaches 195 °C; bake it cooler and longer, or use another oven",
+            "stations / bench 1 / tin loaf: tin loaf needs 200 °C, and the hottest oven, oven 1, reaches 195 °C (counted as in a conventional oven); bake it cooler and longer, or use another oven",
+            "stations / bench 2 / tin loaf: tin loaf needs 200 °C, and the hottest oven, oven 1, reaches 195 °C (counted as in a conventional oven); bake it cooler and longer, or use another oven",
         ],
     ),
     "an oven without places": (
@@ -47,7 +47,7 @@ FAULTS = {
     "no tins": (
         {"products": (replace(LOAF, pool="tins"), BUNS), "pools": (DayPool("tins", 0),)},
         [
-            "kit / tins: there are 0 tins; tin loaf of bench 2 needs 2 at once; have at least 2, or make fewer pieces a station"
+            "kit / tins: of 'tins' there are 0; tin loaf of bench 2 needs 2 at once; have at least 2, or make fewer pieces a station"
         ],
     ),
     "tins nobody counted": (
