@@ -94,7 +94,7 @@ def read_words(folder: Path, language: str) -> Phrases:
     files: dict[str, object] = {}
     for path in sorted(place.glob("*.yaml")):
         name = f"{folder.name}/words/{language}/{path.name}"
-        node = read_nodes(path.read_text("utf-8-sig"), name)
+        node = read_nodes(path.read_text("utf-8-sig"), name, soft_hyphens=True)
         if not isinstance(node, Fields):
             raise TemplateError(
                 [

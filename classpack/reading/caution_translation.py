@@ -26,7 +26,9 @@ def translated(catalogue: Catalogue, text: str, file: str) -> Catalogue:
         LessonError: with every text that is missing, too long or not known.
     """
     problems: list[Problem] = []
-    top = Section(read_nodes(text, file), "the translation", problems, Spot(file, 1))
+    top = Section(
+        read_nodes(text, file, soft_hyphens=True), "the translation", problems, Spot(file, 1)
+    )
     language = top.text("language", "the language, as in 'language: de'")
     reviewed = top.raw("reviewed by", "'reviewed by: \"\"' until a person signs")
     cautions = _within(top, "cautions")

@@ -52,6 +52,7 @@ class Fields:
 
 Node = Text | Items | Fields
 
+SOFT_HYPHEN = "\N{SOFT HYPHEN}"
 _NOT_WRITTEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]"
 )
@@ -129,8 +130,8 @@ _SCANNER_WORDS = (
 )
 
 
-def read_nodes(text: str, file: str) -> Node:
-    """The one document in ``text``.
+def read_nodes(text: str, file: str, soft_hyphens: bool = False) -> Node:
+    """The one document in ``text``. Only wording may hold ``soft_hyphens``: in a name nobody would see why it differs.
 
     Raises:
         LessonError: the text is not YAML, is too large, or uses references, anchors, tags or a key twice.
@@ -149,7 +150,7 @@ def read_nodes(text: str, file: str) -> Node:
         said = f"U+{ord(cut[0]):04X} stands here, a sign that no lesson needs"
         raise LessonError([Problem(_spot_at(text, cut.start(), file), said, "take it away")])
     lines = text.splitlines()
-    reader = _Reader(file)
+    reader = _Reader(file, soft_hyphens)
     try:
         events = iter(yaml.parse(text, Loader=_Loader))
         node = reader.document(events)
@@ -195,8 +196,8 @@ def _spot_at(text: str, at: int, file: str) -> Spot:
 
 
 class _Reader:
-    def __init__(self, file: str) -> None:
-        self.file = file
+    def __init__(self, file: str, soft_hyphens: bool) -> None:
+        self.file, self.soft_hyphens = file, soft_hyphens
         self.problems: list[Problem] = []
         self.count = 0
 
@@ -296,6 +297,8 @@ class _Reader:
                 Problem(spot, f"a text of {len(value)} signs", f"keep it under {LONGEST_TEXT}")
             )
         for sign in value:
+            if sign == SOFT_HYPHEN and self.soft_hyphens:
+                continue
             if unicodedata.category(sign) in ("Cc", "Cf", "Co", "Cs", "Cn"):
                 self.problems.append(
                     Problem(

@@ -119,3 +119,10 @@ def test_only_files_of_other_languages_are_looked_for() -> None:
     assert "en" not in LANGUAGES
     assert "de" in LANGUAGES
     assert Path(own_folder("templates") / "words/en").is_dir()
+
+
+def test_long_words_of_a_translation_may_say_where_they_part() -> None:
+    german = translated(package_catalogue(), german_text(), "cautions.yaml")
+    assert any("\N{SOFT HYPHEN}" in one.who for one in german.cautions)
+    for one in german.cautions:
+        assert "\N{SOFT HYPHEN}" not in one.short + one.full
