@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from math import ceil
 
 from classpack.errors import Remark
@@ -74,6 +75,13 @@ class _InUse:
     count: int
     start_min: int
     end_min: int
+
+
+def scales_each(plan: ClassPlan) -> tuple[tuple[Fraction, int], ...]:
+    """(step in grams, how many) of the scales that every station can have of its own; what is left over is shared."""
+    benches = sum(1 for station in plan.stations if station.people)
+    found = ((one.step_g, one.count // max(benches, 1)) for one in plan.kitchen.scales)
+    return tuple((step_g, count) for step_g, count in found if count)
 
 
 def kit_list(plan: ClassPlan) -> KitList:

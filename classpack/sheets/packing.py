@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from classpack.planning.class_plan import ClassPlan
-from classpack.planning.kit_list import TUTOR, KitLine, KitList
+from classpack.planning.kit_list import TUTOR, KitLine, KitList, scales_each
 from classpack.planning.prep_ahead import PrepAhead
 from classpack.planning.weigh_out import Tub, WeighOut
 from classpack.sheets.name_slips import name_slips
@@ -15,17 +16,18 @@ from classpack.sheets.name_slips import name_slips
 @dataclass(frozen=True, slots=True)
 class Box:
     """One box. ``kind`` is ``station``, ``tutor`` or ``cold``; ``name`` the station. ``tools`` are (tool, count, is it brought);
-    ``tubs`` are (ingredient, tubs) standing in it."""
+    ``scales`` are (step, count); ``tubs`` are (ingredient, tubs) standing in it."""
 
     kind: str
     name: str
     tools: tuple[tuple[str, int, bool], ...]
+    scales: tuple[tuple[Fraction, int], ...]
     tubs: tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PackingList:
-    """All boxes, and the counts of the paper box: cards, station sheets, labels, slips. ``scales`` are (step, count)."""
+    """All boxes, and the counts of the paper box: cards, station sheets, labels, slips."""
 
     boxes: tuple[Box, ...]
     cards: int
@@ -43,6 +45,7 @@ def packing_list(plan: ClassPlan, weighed: WeighOut, kit: KitList, prep: PrepAhe
             "station",
             station.station.name,
             _tools(kit.lines, station.station.name),
+            scales_each(plan),
             _tubs(
                 tub
                 for tub in tubs
@@ -57,10 +60,11 @@ def packing_list(plan: ClassPlan, weighed: WeighOut, kit: KitList, prep: PrepAhe
             "tutor",
             "",
             _tools(kit.lines, TUTOR),
+            (),
             _tubs(tub for tub in tubs if not _at(plan, tub) and tub.ingredient not in cold),
         )
     )
-    boxes.append(Box("cold", "", (), _tubs(tub for tub in tubs if tub.ingredient in cold)))
+    boxes.append(Box("cold", "", (), (), _tubs(tub for tub in tubs if tub.ingredient in cold)))
     return PackingList(
         tuple(boxes),
         sum(1 for person in plan.people if person.portions),

@@ -145,7 +145,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         contains=contains(plan, person, breads),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
-        water_c=_water_c(plan),
+        water_c=water_c(plan),
         own_tools=person.index in plan.own_tools,
         shelves=_own_shelves(plan, person, breads),
     )
@@ -156,7 +156,8 @@ def cards(plan: ClassPlan) -> tuple[RecipeCard, ...]:
     return tuple(recipe_card(plan, person) for person in plan.people if person.portions)
 
 
-def _water_c(plan: ClassPlan) -> Fraction | None:
+def water_c(plan: ClassPlan) -> Fraction | None:
+    """The water for the dough, None without temperatures in the class file or if part of it is ice."""
     advice = plan.dough.water
     return advice.use_c if advice is not None and not advice.ice_percent else None
 

@@ -14,10 +14,10 @@ from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
-from classpack.planning.kit_list import kit_list
+from classpack.planning.kit_list import kit_list, scales_each
 from classpack.planning.step_minutes import made_by
 from classpack.sheets.printed_cautions import station_cautions
-from classpack.sheets.recipe_card import Bread, contains
+from classpack.sheets.recipe_card import Bread, contains, water_c
 from classpack.sheets.wall_names import wall_name
 
 MOST_COLUMNS = 5
@@ -101,6 +101,7 @@ class BenchEntry:
 @dataclass(frozen=True, slots=True)
 class StationSheet:
     """One station's sheet. ``columns`` are the seats and doughs of the weighing table, empty when there are too many.
+    ``scales`` are (step, count); ``water_c`` is as on the card.
     ``cautions`` are those moved here from the cards and those that hold all day, most severe first."""
 
     name: str
@@ -109,6 +110,8 @@ class StationSheet:
     columns: tuple[str, ...]
     rows: tuple[BenchRow, ...]
     kit: Kit
+    scales: tuple[tuple[Fraction, int], ...]
+    water_c: Fraction | None
     clock: tuple[BenchEntry, ...]
     cautions: tuple[FiredCaution, ...]
 
@@ -125,6 +128,8 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         columns=tuple(columns) if 1 < len(columns) <= MOST_COLUMNS else (),
         rows=rows,
         kit=(*kit_of(plan.lesson, people), *_vessels(plan, station.station.name)),
+        scales=scales_each(plan),
+        water_c=water_c(plan),
         clock=_clock(plan, station),
         cautions=station_cautions(plan, station),
     )

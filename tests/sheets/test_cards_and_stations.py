@@ -1,0 +1,98 @@
+"""What a card says and what its station says agree: amounts by purpose, the water's heat, the order of the clock, tins and scales."""
+
+from fractions import Fraction
+
+import pytest
+
+from classpack.planning.class_plan import ClassPlan
+from classpack.sheets.recipe_card import cards
+from classpack.sheets.station_sheet import StationSheet, station_sheet
+from tests.planning.made_up_classes import shipped
+
+
+@pytest.fixture(scope="module")
+def plan() -> ClassPlan:
+    return shipped("saturday-twelve")
+
+
+def sheets(plan: ClassPlan) -> dict[str, StationSheet]:
+    return {one.station.name: station_sheet(plan, one) for one in plan.stations}
+
+
+def test_a_station_tells_the_doughs_flour_from_the_dusting(plan: ClassPlan) -> None:
+    flour = next(row for row in sheets(plan)["A"].rows if row.ingredient == "strong white flour")
+    share = flour.share_of("A1")
+    assert flour.purposes == ("dough", "dusting")
+    assert share is not None
+    assert share.parts == (("dough", Fraction(450)), ("dusting", Fraction(20)))
+    assert share.grams == 470
+
+
+def test_every_share_at_a_station_is_the_sum_of_its_parts(plan: ClassPlan) -> None:
+    for sheet in sheets(plan).values():
+        for row in sheet.rows:
+            for share in row.shares:
+                assert not share.parts or sum(grams for _, grams in share.parts) == share.grams
+
+
+def test_card_station_and_plan_say_the_same_water(plan: ClassPlan) -> None:
+    advice = plan.dough.water
+    assert advice is not None
+    assert advice.use_c == 32  # 3 x 25 - 19 - 21 - 3
+    assert {card.water_c for card in cards(plan)} == {Fraction(32)}
+    assert {sheet.water_c for sheet in sheets(plan).values()} == {Fraction(32)}
+
+
+def test_a_card_of_two_breads_begins_with_the_one_the_clock_begins_with(plan: ClassPlan) -> None:
+    card = next(card for card in cards(plan) if card.seat == "C3")
+    begun = [part.steps[0].about_min or 0 for part in card.parts if part.bread]
+    assert [part.bread.variation.name for part in card.parts if part.bread] == [
+        "soft rolls",
+        "plaited loaf",
+    ]
+    assert begun == sorted(begun)
+    numbers = [step.number for part in card.parts for step in part.steps]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_hands_minutes_on_a_card_are_whole(plan: ClassPlan) -> None:
+    for card in cards(plan):
+        for part in card.parts:
+            for step in part.steps:
+                assert step.line != "hands" or step.minutes.denominator == 1
+
+
+def test_oil_for_a_tin_has_its_spoons(plan: ClassPlan) -> None:
+    """5 ml of oil at 0.92 g/ml is 4.6 g."""
+    card = next(card for card in cards(plan) if card.seat == "A1")
+    ((line, measure),) = [(a, b) for a, b in card.dusting if a.purpose == "oiling"]
+    assert line.grams == Fraction("4.6")
+    assert measure is not None
+    assert (measure.count, measure.spoon_ml) == (1, 5)
+
+
+def test_proved_pieces_are_left_alone_until_they_are_stretched(plan: ClassPlan) -> None:
+    clock = sheets(plan)["D"].clock
+    for shape in (one for one in clock if one.entry.kind == "shape"):
+        lot = (shape.entry.variation, shape.entry.people)
+        begins = [
+            one.entry.start_min
+            for one in clock
+            if one.entry.kind == "prepare" and (one.entry.variation, one.entry.people) == lot
+        ]
+        assert begins
+        assert shape.proof_end_min == min(begins)
+
+
+def test_a_topping_leaves_the_fridge_at_its_own_bread(plan: ClassPlan) -> None:
+    for sheet in sheets(plan).values():
+        for one in sheet.clock:
+            for item in one.cold:
+                assert one.bread is not None
+                assert any(item.ingredient in step.ingredients for step in one.bread.method)
+
+
+def test_a_station_lists_its_tins_and_its_scales(plan: ClassPlan) -> None:
+    sheet = sheets(plan)["A"]
+    assert ("long tin", 3) in sheet.kit
+    assert sheet.scales == ((Fraction("0.1"), 1), (Fraction(1), 1))
