@@ -163,7 +163,7 @@ def _earlier(made: Path, now_min: int) -> Iterable[Happening]:
                 for key in ("ovens_out", "missing", "arrived", "left_out")
             }
             found.append(Happening(int(said["now_min"]), int(said["late_min"]), **lists))
-        except (OSError, ValueError, KeyError, TypeError):
+        except (OSError, ArithmeticError, ValueError, KeyError, TypeError):
             raise LessonError(
                 [
                     Problem(

@@ -51,7 +51,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     from classpack.errors import LessonError
 
     try:
-        return run(args)
+        status = run(args)
+        if sys.stdout:
+            sys.stdout.flush()
+        return status
     except LessonError as error:
         for problem in error.problems:
             _say(str(problem))
@@ -62,8 +65,19 @@ def main(argv: Sequence[str] | None = None) -> int:
         _say("stopped; nothing was changed")
         return INTERRUPTED
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _end_output()
         return FAILED
+    except OSError as error:
+        _end_output()
+        where = error.filename or "the output"
+        _say(f"{where}: {(error.strerror or 'it cannot be written').lower()}")
+        return FAILED
+
+
+def _end_output() -> None:
+    """Nothing more can be written to the terminal; without this Python would try once more at its end, and complain."""
+    if sys.stdout:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _speak_utf8() -> None:
@@ -152,7 +166,7 @@ def _parser() -> argparse.ArgumentParser:
         "on the day: plan again from where the class is, and print the run sheet, oven sheets and station sheets anew",
     )
     _class_file(again)
-    again.add_argument("--now", metavar="11:40", required=True, help="the time it is")
+    again.add_argument("--now", metavar="11:40", type=_clock, required=True, help="the time it is")
     again.add_argument(
         "--late", metavar="MINUTES", type=_whole, default=0, help="so far behind the sheets in use"
     )
@@ -316,24 +330,26 @@ def _whole(text: str) -> int:
     return int(text)
 
 
+def _clock(text: str) -> int:
+    """A time of day on the command line, as minutes after midnight."""
+    from classpack.quantities import NotUnderstood, parse_clock
+
+    try:
+        return parse_clock(text)
+    except NotUnderstood:
+        raise argparse.ArgumentTypeError(f"'{text}' is no time of day, as in 11:40") from None
+
+
 def _seats(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(seat.strip() for seat in text.split(",") if seat.strip()))
 
 
 def _again(args: argparse.Namespace) -> int:
     from classpack.again import make_again
-    from classpack.errors import LessonError, Problem, Spot
     from classpack.planning.day_again import Happening
-    from classpack.quantities import NotUnderstood, parse_clock
 
-    try:
-        now = parse_clock(args.now, "'--now'", "11:40")
-    except NotUnderstood as error:
-        raise LessonError(
-            [Problem(Spot(str(args.class_file), 1), error.wrong, error.right)]
-        ) from None
     happening = Happening(
-        now,
+        args.now,
         args.late,
         tuple(dict.fromkeys(args.without_oven)),
         _seats(args.missing),

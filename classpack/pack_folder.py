@@ -25,18 +25,18 @@ def write_pack(folder: Path, files: Mapping[str, bytes], mark: str = MARK) -> No
         LessonError: the folder holds something else, or cannot be written; then it is as it was before.
     """
     spot = Spot(str(folder), 1)
-    if folder.is_symlink() or (folder.exists() and not (folder / mark).is_file()):
-        raise LessonError(
-            [
-                Problem(
-                    spot,
-                    f"'{folder}' is there and {'is no pack' if mark == MARK else 'was not made here'}",
-                    "name another folder with --out, or move it away",
-                )
-            ]
-        )
     part: Path | None = None
     try:
+        if folder.is_symlink() or (folder.exists() and not (folder / mark).is_file()):
+            raise LessonError(
+                [
+                    Problem(
+                        spot,
+                        f"'{folder}' is there and {'is no pack' if mark == MARK else 'was not made here'}",
+                        "name another folder with --out, or move it away",
+                    )
+                ]
+            )
         folder.parent.mkdir(parents=True, exist_ok=True)
         part = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
         for name, data in files.items():

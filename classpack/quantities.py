@@ -365,17 +365,23 @@ def parse_clock(text: str, what: str = "the time", example: str = "10:00") -> in
     return int(match[1]) * 60 + int(match[2])
 
 
+FIRST_YEAR, LAST_YEAR = 2000, 2199
+
+
 def parse_date(text: str, what: str = "the date") -> datetime.date:
     """A calendar date by ISO 8601, ``2027-03-13``."""
-    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text.strip()):
-        try:
-            return datetime.date.fromisoformat(text.strip())
-        except ValueError:
-            raise NotUnderstood(
-                f"{what} is '{text}', which no calendar has",
-                "write year-month-day, as in '2027-03-13'",
-            ) from None
-    raise NotUnderstood(f"{what} is '{text}'", "write year-month-day, as in '2027-03-13'")
+    right = "write year-month-day, as in '2027-03-13'"
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text.strip()):
+        raise NotUnderstood(f"{what} is '{text}'", right)
+    try:
+        date = datetime.date.fromisoformat(text.strip())
+    except ValueError:
+        raise NotUnderstood(f"{what} is '{text}', which no calendar has", right) from None
+    if not FIRST_YEAR <= date.year <= LAST_YEAR:
+        raise NotUnderstood(
+            f"{what} is '{text}'", f"write a year from {FIRST_YEAR} to {LAST_YEAR}"
+        )
+    return date
 
 
 # ---------------------------------------------------------------- rounding

@@ -106,6 +106,10 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     """
     shown = str(class_path)
     text = read_text(class_path, shown)
+    if not class_path.stem.strip(".") or not class_path.name.isprintable():
+        wrong = f"the pack would be named after '{ascii(class_path.name)[1:-1]}'"
+        right = "give the file a name of letters that can be printed, as in 'saturday.yaml'"
+        raise LessonError([Problem(Spot(shown, 1), wrong, right)])
     fonts = read_look(templates).fonts
     top, files, problems = open_class(text, shown)
     problems += unprintable(text, shown, fonts)

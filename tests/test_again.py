@@ -171,7 +171,8 @@ def test_a_change_that_cannot_be_printed_leaves_the_sheets_before_it(class_folde
     assert run(class_folder, "--now", "11:40") == 0
     before = {path: path.read_bytes() for path in out.glob("**/*") if path.is_file()}
     assert run(class_folder, "--now", "11:40", "--without-oven", "Left") == 1
-    assert run(class_folder, "--now", "half past") == 1
+    with pytest.raises(SystemExit, match="2"):
+        run(class_folder, "--now", "half past")
     (out / "day" / "again-1140" / "again.json").write_text("{", "utf-8")
     assert run(class_folder, "--now", "12:30") == 1
     (out / "day" / "again-1140" / "again.json").write_bytes(

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
+from typing import Any
 
+import pypdf
 import pytest
 
 from classpack.cli import main
@@ -88,3 +93,121 @@ def test_a_day_that_cannot_be_planned_is_told_at_the_line_to_change(
     if "tins" in lines[0] or "long tin" in lines[0]:
         changed(class_folder, "day", ("makes: rolls", "makes: tin loaf"))
     assert told(class_folder, capsys) == lines
+
+
+WRITTEN = {
+    "a year no class is in": (
+        ("day", ("2027-03-13", "9999-12-31")),
+        ["day.yaml:4:7: the date is '9999-12-31'; write a year from 2000 to 2199"],
+    ),
+    "an oven that takes a day to warm up": (
+        ("kitchen", ("hottest: 250 C", "hottest: 250 C, warm-up: 20 h, recovery: 2 h")),
+        [
+            "kitchen.yaml:4:67: 'warm-up' is '20 h'; an oven takes at most 180 min",
+            "kitchen.yaml:4:83: 'recovery' is '2 h'; an oven takes at most 60 min",
+        ],
+    ),
+    "a name too long for a label": (
+        ("kitchen", ("Left:", f"{'Left' * 20}:")),
+        [
+            "kitchen.yaml:4:3: the name 'LeftLeftLeftLeftLeft ...' has 80 signs; keep it to 60, so that it stands on a label"
+        ],
+    ),
+    "a thing without a name": (
+        ("day", ("{A: window bench}", "{A: window bench, '': door}")),
+        [
+            "day.yaml:10:29: an entry of 'stations' has no name; write one before the colon",
+            "day.yaml:10:29: nobody works at station ; take the station away, or send somebody there",
+            "day.yaml:10:29: a station is called ''; use a letter or a short word; the tutor's own bench comes with 'demonstration'",
+        ],
+    ),
+}
+
+
+@pytest.mark.parametrize("case", WRITTEN.values(), ids=WRITTEN)
+def test_what_a_tutor_may_write_and_no_pack_can_use_is_told_at_its_line(
+    case: tuple[tuple[str, tuple[str, str]], list[str]],
+    class_folder: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    (name, change), lines = case
+    changed(class_folder, name, change)
+    assert sorted(told(class_folder, capsys)) == sorted(lines)
+
+
+@pytest.mark.parametrize(
+    ("name", "change"),
+    [
+        ("day", ("end: 15:00", "end: 23:00")),
+        ("day", ("makes: rolls,", "makes: {rolls: 200},")),
+    ],
+    ids=["booked from ten to eleven at night", "done long after midnight"],
+)
+def test_a_day_longer_than_one_page_is_printed_in_parts(
+    name: str, change: tuple[str, str], class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changed(class_folder, name, change)
+    out = class_folder / "out"
+    assert main(["make", str(class_folder / "day.yaml"), "--out", str(out)]) == 0
+    chart = pypdf.PdfReader(out / "day" / "wall-chart.pdf")
+    assert len(chart.pages) == 2
+    assert "10:00" in chart.pages[0].extract_text()
+
+
+def classpack(*command: str, folder: Path, **more: Any) -> subprocess.CompletedProcess[str]:
+    """The command as a tutor types it, in a process of its own."""
+    here = str(Path(__file__).parent.parent)
+    return subprocess.run(
+        [sys.executable, *more.pop("options", ()), "-m", "classpack", *command],
+        cwd=folder, text=True, encoding="utf-8", stderr=subprocess.PIPE,
+        env=os.environ | {"PYTHONPATH": here} | more.pop("env", {}), **more,
+    )  # fmt: skip
+
+
+def test_an_output_that_takes_no_more_is_told_without_a_traceback(class_folder: Path) -> None:
+    full = Path("/dev/full")
+    if not full.exists():
+        pytest.skip("no full device here")
+    with full.open("w") as out:
+        done = classpack("check", "day.yaml", folder=class_folder, stdout=out)
+    assert (done.returncode, done.stderr) == (1, "the output: no space left on device\n")
+
+
+def test_a_listener_that_goes_away_ends_the_talk_quietly(class_folder: Path) -> None:
+    read, write = os.pipe()
+    os.close(read)
+    with os.fdopen(write, "w") as out:
+        done = classpack("show", "day.yaml", folder=class_folder, stdout=out)
+    assert (done.returncode, done.stderr) == (1, "")
+
+
+def test_an_output_folder_with_too_long_a_name_is_refused(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = class_folder / ("x" * 300)
+    (said,) = told(class_folder, capsys, "make", str(class_folder / "day.yaml"), "--out", str(out))
+    assert said.endswith(
+        "/day:1:1: the pack cannot be written: file name too long; name a folder you may write to with --out, with room on its disk"
+    )
+
+
+@pytest.mark.parametrize("name", ["...yaml", "two\nlines.yaml", "b\udce4ker.yaml"])
+def test_a_class_file_whose_name_cannot_name_a_pack_is_refused(
+    name: str, class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = class_folder / name
+    (class_folder / "day.yaml").rename(path)
+    assert main(["make", str(path), "--out", str(class_folder / "out")]) == 1
+    said = capsys.readouterr().err
+    assert "the pack would be named after" in said
+    assert "give the file a name of letters that can be printed, as in 'saturday.yaml'" in said
+    assert not (class_folder / "out").exists()
+
+
+def test_a_time_that_is_none_is_a_mistyped_command(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["again", str(class_folder / "day.yaml"), "--now", "25:00"])
+    assert ended.value.code == 2
+    assert "argument --now: '25:00' is no time of day, as in 11:40" in capsys.readouterr().err

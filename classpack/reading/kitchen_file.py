@@ -122,7 +122,6 @@ def _read_counted(top: Section, name: str, parse: Callable[[str, str], T]) -> tu
 def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
     section = Section(node, f"oven {key.value}", problems, key.spot)
     offset = section.read("offset", _parse_offset)
-    minutes = partial(parse_minutes, what="the time", example="20 min")
     oven = Oven(
         name=key.value,
         kind=section.choice(
@@ -133,8 +132,8 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
         hottest_c=section.read("hottest", _parse_hottest, "'hottest: 250 C'") or Fraction(250),
         offset_c=offset or Fraction(0),
         offset_measured=offset is not None,
-        warm_up_min=section.read("warm-up", minutes) or Fraction(20),
-        recovery_min=section.read("recovery", minutes) or Fraction(5),
+        warm_up_min=section.read("warm-up", partial(_minutes, "warm-up", 180)) or Fraction(20),
+        recovery_min=section.read("recovery", partial(_minutes, "recovery", 60)) or Fraction(5),
         clearance_cm=section.read(
             "clearance", partial(parse_cm, what="the clearance", example="14 cm")
         ),
@@ -146,6 +145,13 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
     )
     section.close()
     return oven
+
+
+def _minutes(name: str, most: int, text: str) -> Fraction:
+    minutes = parse_minutes(text, f"'{name}'", "20 min")
+    if minutes > most:
+        raise NotUnderstood(f"'{name}' is '{text}'", f"an oven takes at most {most} min")
+    return minutes
 
 
 def _parse_offset(text: str) -> Fraction:

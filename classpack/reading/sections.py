@@ -12,6 +12,7 @@ from classpack.reading.yaml_lines import Fields, Items, Node, Text
 
 T = TypeVar("T")
 
+LONGEST_NAME = 60
 MOST_ENTRIES = 1_000
 """More entries than any section or list of a class needs; the rest is not read."""
 LONGEST_WORD = 80
@@ -202,6 +203,17 @@ class Section:
                 "write its entries below it, each as 'name: value'",
             )
             return ()
+        for key, _ in node.fields[:MOST_ENTRIES]:
+            if not key.value:
+                self.problem(
+                    key.spot, f"an entry of '{name}' has no name", "write one before the colon"
+                )
+            elif len(key.value) > LONGEST_NAME:
+                self.problem(
+                    key.spot,
+                    f"the name '{key.value[:20]} ...' has {len(key.value)} signs",
+                    f"keep it to {LONGEST_NAME}, so that it stands on a label",
+                )
         return self.not_too_many(name, node.fields)
 
     def not_too_many(self, name: str, entries: tuple[T, ...]) -> tuple[T, ...]:

@@ -19,6 +19,7 @@ from classpack.planning.class_plan import ClassPlan
 UPRIGHT_LANES = 7
 """More lanes than this turn the page: an A4 page leaves each 62 points then, room for one short word."""
 TURNED_LANES = 11
+LONGEST_CHART_MIN = 8 * 60
 POINTS_HIGH = {False: 520, True: 295}
 """What the lower of the two papers, upright or turned, leaves for the minutes, in points; the printer stretches the chart to the edge."""
 POINTS_WIDE = {False: 435, True: 640}
@@ -141,7 +142,7 @@ def chart_clock(minute: int) -> str:
 
 def day_charts(plan: ClassPlan, from_min: int | None = None) -> tuple[DayChart, ...]:
     """The day's chart, from ``from_min`` (minutes after midnight) if it is given; two or more when there are more lanes than a
-    turned page holds."""
+    turned page holds, or more hours than can be read on one."""
     first = plan.day.start_min
     stations = [
         Lane("station", (name,), 0, _station(entries, first))
@@ -167,12 +168,43 @@ def day_charts(plan: ClassPlan, from_min: int | None = None) -> tuple[DayChart, 
     most = TURNED_LANES if turned else UPRIGHT_LANES
     pages = ceil(len(lanes) / most)
     each = ceil(len(lanes) / pages)
-    points = Fraction(POINTS_HIGH[turned], end - start)
-    measured = [_measured(lane, points) for lane in lanes]
     return tuple(
-        DayChart(start, end, tuple(measured[n : n + each]), turned)
-        for n in range(0, len(measured), each)
+        DayChart(
+            begin,
+            until,
+            tuple(
+                _measured(lane, Fraction(POINTS_HIGH[turned], until - begin))
+                for lane in _between(lanes[n : n + each], begin, until)
+            ),
+            turned,
+        )
+        for begin, until in _windows(start, end)
+        for n in range(0, len(lanes), each)
     )
+
+
+def _windows(start: int, end: int) -> list[tuple[int, int]]:
+    """A long day in equal parts, each of which a page can show."""
+    parts = ceil((end - start) / LONGEST_CHART_MIN)
+    each = ceil((end - start) / parts / 10) * 10
+    return [(at, min(at + each, end)) for at in range(start, end, each)]
+
+
+def _between(lanes: Sequence[Lane], start: int, end: int) -> list[Lane]:
+    """What each lane has from ``start`` to ``end``, cut off at both."""
+    return [
+        dataclasses.replace(
+            lane,
+            stretches=tuple(
+                dataclasses.replace(
+                    one, start_min=max(one.start_min, start), end_min=min(one.end_min, end)
+                )
+                for one in lane.stretches
+                if one.start_min < end and one.end_min > start
+            ),
+        )
+        for lane in lanes
+    ]
 
 
 def _paired(lanes: Sequence[Lane]) -> list[Lane]:
