@@ -225,7 +225,7 @@ def read_class(
     if times is not None:
         times.close()
     _check_pages(top, breads)
-    top.close("bookings")
+    top.close("bookings", *(("decisions",) if top.has("bookings") else ()))
     return day
 
 

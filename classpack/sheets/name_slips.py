@@ -26,7 +26,14 @@ class NameSlip:
 def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
     """The slips by station and seat, then those of the demonstration and the spare."""
     slips = [
-        NameSlip(person.person.seat, wall_name(plan, person.index), "", Bread(bread, portion), part, parts)
+        NameSlip(
+            person.person.seat,
+            wall_name(plan, person.index),
+            "",
+            Bread(bread, portion),
+            part,
+            parts,
+        )
         for station in plan.stations
         for person in (plan.people[index] for index in station.people)
         for portion in person.portions

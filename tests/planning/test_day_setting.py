@@ -219,7 +219,9 @@ MADE = st.dictionaries(
 @given(st.lists(st.lists(MADE, min_size=1, max_size=4), min_size=1, max_size=2), st.integers(1, 3))
 def test_lots_hold_every_piece_once_and_none_is_more_than_an_oven_takes(makes, places):
     found = setting(makes, ovens=(replace(OVEN, places=places),))
-    assert all(fault.path == ("work",) for fault in day_faults(found.problem))  # more than a day's work may be asked
+    assert all(
+        fault.path == ("work",) for fault in day_faults(found.problem)
+    )  # more than a day's work may be asked
     for station, made, lots in zip(makes, found.lots, found.problem.stations, strict=True):
         for name, per_shelf in (("loaf", 2), ("rolls", 8)):
             mine = [one for one in made if one.variation == name]

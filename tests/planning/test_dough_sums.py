@@ -116,7 +116,9 @@ def test_hydration_with_water_inside():
 @given(st.integers(1, 40), st.integers(50, 1000), st.sampled_from([F(1), F(1, 10), F(5)]))
 def test_the_table_adds_up_to_the_dough_it_names(count, grams, step):
     formula = dough(flour=100, water=63, salt="1.8", instant="0.9")
-    sums = dough_sums(formula, LARDER, [PieceSum("loaves", count, F(grams), F(12))], F(2), lambda grams: step)
+    sums = dough_sums(
+        formula, LARDER, [PieceSum("loaves", count, F(grams), F(12))], F(2), lambda grams: step
+    )
     assert sum(row.grams for row in sums.rows) == sums.dough_g
     assert sum(row.true_percent for row in sums.rows) == 100
     assert abs(sums.dough_g - count * grams / F("0.98")) <= 4 * step / 2
