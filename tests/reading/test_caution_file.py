@@ -116,8 +116,8 @@ def test_cold_is_5_or_8_degrees_and_toppings_are_out_two_hours():
     """8 °C and one period under 4 hours: SI 2005/2059, Schedule 4. 5 °C (41 °F): FDA Food Code 3-501.16. 2-hour / 4-hour
     rule: Food Standards Australia New Zealand. Two hours in all lies inside every one of them."""
     assert "2 hours" in words("toppings-cold")
-    assert "5 C" in words("toppings-cold")
-    assert "8 C" in words("toppings-cold")
+    assert "5 °C" in words("toppings-cold")
+    assert "8 °C" in words("toppings-cold")
 
 
 def test_gluten_free_is_20_mg_in_a_kilogram():
