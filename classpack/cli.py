@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
@@ -76,7 +77,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _end_output() -> None:
     """Nothing more can be written to the terminal; without this Python would try once more at its end, and complain."""
-    if sys.stdout:
+    with contextlib.suppress(OSError, AttributeError):  # no output, or none of the system's
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 

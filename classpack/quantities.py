@@ -378,9 +378,7 @@ def parse_date(text: str, what: str = "the date") -> datetime.date:
     except ValueError:
         raise NotUnderstood(f"{what} is '{text}', which no calendar has", right) from None
     if not FIRST_YEAR <= date.year <= LAST_YEAR:
-        raise NotUnderstood(
-            f"{what} is '{text}'", f"write a year from {FIRST_YEAR} to {LAST_YEAR}"
-        )
+        raise NotUnderstood(f"{what} is '{text}'", f"write a year from {FIRST_YEAR} to {LAST_YEAR}")
     return date
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay, Person
@@ -63,10 +63,16 @@ from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
-from classpack.sheets.pack import confidential_jobs, pack_jobs
+from classpack.sheets.pack import SheetJob, confidential_jobs, pack_jobs
+from classpack.sheets.recipe_card import RecipeCard
 from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
+from classpack.sheets.station_sheet import StationSheet
 from classpack.sheets.take_home import take_home_pages
 from classpack.template_folder import templates_folder
+
+if TYPE_CHECKING:
+    from classpack.printing.page_text import Sheet
+    from classpack.printing.templates import Templates
 
 T = TypeVar("T")
 
@@ -589,6 +595,19 @@ def pack_look(planned: Planned, paper: str, folder: Path, style: str | None = No
     )
 
 
+def _lost(job: SheetJob, sheets: tuple[Sheet, ...], templates: Templates) -> list[Problem]:
+    """What a template of the tutor's own no longer prints of a card's or station's cautions and allergens."""
+    from classpack.printing.must_print import left_out
+
+    one = job.values.get("card") or job.values.get("sheet")
+    if not isinstance(one, RecipeCard | StationSheet):
+        return []
+    people = [one] if isinstance(one, RecipeCard) else one.people
+    names = [name for person in people for names, _ in person.contains for name in names]
+    cautions = [fired.caution.short for fired in one.every_caution]
+    return left_out(sheets, cautions, map(templates.allergen, names))
+
+
 def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Pack:
     """Draw every sheet of a planned class.
 
@@ -612,6 +631,10 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     }  # fmt: skip
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in jobs]
+    if lost := [
+        one for job, some in zip(jobs, sheets, strict=True) for one in _lost(job, some, templates)
+    ]:
+        raise LessonError(lost)
     parts = [Part(some[0].title, some) for some in sheets]
     printed = draw_pack(
         parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +14,7 @@ import pypdf
 import pytest
 
 from classpack.cli import main
+from classpack.places import own_folder
 
 
 def changed(folder: Path, name: str, *changes: tuple[str, str]) -> None:
@@ -211,3 +214,67 @@ def test_a_time_that_is_none_is_a_mistyped_command(
         main(["again", str(class_folder / "day.yaml"), "--now", "25:00"])
     assert ended.value.code == 2
     assert "argument --now: '25:00' is no time of day, as in 11:40" in capsys.readouterr().err
+
+
+# ---------------------------------------------------------------- a tutor's own templates
+
+
+def cut(path: Path, old: str, new: str) -> None:
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), "utf-8")
+
+
+BROKEN: dict[str, tuple[Callable[[Path], object], str]] = {
+    "a look in another encoding": (
+        lambda t: (t / "look.yaml").write_bytes(b"\xff\xfe"),
+        "look.yaml:1:1: the file is not UTF-8 text; save it as UTF-8 in your editor",
+    ),
+    "words in another encoding": (
+        lambda t: (t / "words" / "en" / "card.yaml").write_bytes(b"\xff\xfe"),
+        "words/en/card.yaml:1:1: the file is not UTF-8 text; save it as UTF-8 in your editor",
+    ),
+    "half a font": (
+        lambda t: [one.write_bytes(one.read_bytes()[:2000]) for one in t.glob("fonts/*.ttf")],
+        "a font of 'text' is no whole TrueType file; take it from classpack's own 'fonts/', or from its maker again",
+    ),
+    "a template without a sheet": (
+        lambda t: (t / "pdf" / "recipe_card.xml").write_text("<sheets></sheets>"),
+        'recipe_card.xml:1:1: there is no sheet; write <sheet title="..."> with blocks inside </sheet>',
+    ),
+    "a template that includes itself": (
+        lambda t: (t / "pdf" / "costs.xml").write_text("{% include 'pdf/costs.xml' %}"),
+        "costs.xml:1:1: this template includes itself without end; take one of the two away",
+    ),
+    "a card without its cautions": (
+        lambda t: cut(t / "pdf" / "recipe_card.xml", "in step.cautions %}", "in [] %}"),
+        "the caution 'Stand to the side. Open a little. Let steam out. Then reach.' is not printed here; print every caution of a sheet, as classpack's own template does",
+    ),
+    "a card without what the breads contain": (
+        lambda t: cut(t / "pdf" / "recipe_card.xml", "in card.contains %}", "in [] %}"),
+        "the allergen 'wheat' is not named here; print what each bread contains, as classpack's own template does",
+    ),
+    "a station sheet without its cautions": (
+        lambda t: cut(t / "pdf" / "station_sheet.xml", "in one.cautions %}", "in [] %}"),
+        "the caution 'Hot oven: dry gloves, close sleeves, hair tied, floor clear.' is not printed here; print every caution of a sheet, as classpack's own template does",
+    ),
+}
+
+
+@pytest.mark.parametrize("case", BROKEN.values(), ids=BROKEN)
+def test_templates_broken_by_their_tutor_stop_the_pack_in_words(
+    case: tuple[Callable[[Path], object], str],
+    class_folder: Path,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    spoil, line = case
+    templates = class_folder / "own"
+    shutil.copytree(own_folder("templates"), templates)
+    spoil(templates)
+    out = class_folder / "out"
+    said = told(
+        class_folder, capsys, "make", str(class_folder / "day.yaml"),
+        "--out", str(out), "--templates", str(templates),
+    )  # fmt: skip
+    assert any(one.endswith(line) for one in said), said
+    assert not out.exists()

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+import struct
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
+from reportlab.pdfbase.ttfonts import TTFError
+
 from classpack.errors import Problem, Spot
 from classpack.printing.fonts import ROLES, Fonts, open_family
 from classpack.printing.page_text import POINTS_PER_MM, TemplateError
+from classpack.printing.text_file import template_text
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
 PAPERS = ("A4", "Letter", "A5", "A5-on-A4")
@@ -105,7 +109,7 @@ def read_look(
         TemplateError: the file does not say what it must, or an unknown paper, style or colour is asked for.
     """
     path = templates / "look.yaml"
-    reader = _LookFile(str(path), read_nodes(path.read_text("utf-8"), str(path)))
+    reader = _LookFile(str(path), read_nodes(template_text(path, str(path)), str(path)))
     if paper not in PAPERS:
         reader.stop(
             Spot(str(path), 1), f"there is no paper '{paper}'", f"choose {', '.join(PAPERS)}"
@@ -325,7 +329,14 @@ class _LookFile:
                         f"there is no font file '{path.name}'",
                         f"put it beside the others in '{path.parent.name}/'",
                     )
-            families.append(open_family((paths[0], paths[1], paths[2], paths[3])))
+            try:
+                families.append(open_family((paths[0], paths[1], paths[2], paths[3])))
+            except (OSError, TTFError, struct.error, IndexError, KeyError, ValueError):
+                self.stop(
+                    node.spot,
+                    f"a font of '{key.value}' is no whole TrueType file",
+                    "take it from classpack's own 'fonts/', or from its maker again",
+                )
         return Fonts(tuple(families))
 
 

@@ -24,6 +24,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from classpack.errors import LessonError, Problem, Spot
 from classpack.printing.filters import format_of, number_filters
 from classpack.printing.page_text import SPOT, Sheet, TemplateError, parse
+from classpack.printing.text_file import template_text
 from classpack.printing.words import PhraseError, read_words
 
 _TAG = re.compile(
@@ -48,7 +49,7 @@ class _Loader(jinja2.BaseLoader):
         path = self.folder / template
         if not path.resolve().is_relative_to(self.folder.resolve()) or not path.is_file():
             raise jinja2.TemplateNotFound(template)
-        source = path.read_text("utf-8-sig")
+        source = template_text(path, f"{self.folder.name}/{template}")
         if template.endswith(".xml"):
             source = _with_places(source, f"{self.folder.name}/{template}")
         return source, f"{self.folder.name}/{template}", lambda: True
@@ -161,7 +162,19 @@ class Templates:
         Raises:
             TemplateError: as ``fill``, and for page text that is not what ``templates/README.md`` allows.
         """
-        return parse(self._filled(name, values), f"{self.folder.name}/{name}")
+        shown = f"{self.folder.name}/{name}"
+        sheets = parse(self._filled(name, values), shown)
+        if not sheets:
+            wrong, right = (
+                "there is no sheet",
+                'write <sheet title="..."> with blocks inside </sheet>',
+            )
+            raise TemplateError([Problem(Spot(shown, 1), wrong, right)])
+        return sheets
+
+    def allergen(self, name: str) -> str:
+        """What an allergen is called in the language of the templates that have a filter for it."""
+        return str(self._environment.filters["allergen"](name))
 
     def _filled(self, name: str, values: dict[str, Any]) -> str:
         shown = f"{self.folder.name}/{name}"
@@ -190,6 +203,9 @@ class Templates:
             ) from None
         except LessonError:
             raise
+        except RecursionError:
+            wrong, right = "this template includes itself without end", "take one of the two away"
+            raise TemplateError([Problem(Spot(shown, 1), wrong, right)]) from None
         except PhraseError as error:
             raise TemplateError([Problem(_place(error, shown), error.wrong, error.right)]) from None
         except NotPrintable as error:

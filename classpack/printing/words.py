@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from classpack.errors import Problem, Spot
 from classpack.printing.page_text import TemplateError
+from classpack.printing.text_file import template_text
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
 
@@ -94,7 +95,7 @@ def read_words(folder: Path, language: str) -> Phrases:
     files: dict[str, object] = {}
     for path in sorted(place.glob("*.yaml")):
         name = f"{folder.name}/words/{language}/{path.name}"
-        node = read_nodes(path.read_text("utf-8-sig"), name, soft_hyphens=True)
+        node = read_nodes(template_text(path, name), name, soft_hyphens=True)
         if not isinstance(node, Fields):
             raise TemplateError(
                 [

@@ -109,6 +109,12 @@ class RecipeCard:
     own_tools: bool = False
     shelves: tuple[tuple[Bread, int], ...] = ()
 
+    @property
+    def every_caution(self) -> tuple[FiredCaution, ...]:
+        """All that the card must print."""
+        steps = [step for part in self.parts for step in part.steps]
+        return (*(fired for step in steps for fired in step.cautions), *self.after)
+
 
 def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     """The card of one person who bakes."""

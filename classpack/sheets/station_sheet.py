@@ -115,6 +115,11 @@ class StationSheet:
     clock: tuple[BenchEntry, ...]
     cautions: tuple[FiredCaution, ...]
 
+    @property
+    def every_caution(self) -> tuple[FiredCaution, ...]:
+        """All that the sheet must print."""
+        return (*(fired for one in self.clock for fired in one.cautions), *self.cautions)
+
 
 def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
     """The sheet of one station."""
