@@ -110,6 +110,12 @@ WRITTEN = {
             "kitchen.yaml:4:83: 'recovery' is '2 h'; an oven takes at most 60 min",
         ],
     ),
+    "a web address too long for the code on a card": (
+        ("day", ("class: Saturday", f"class: Saturday\nweb: https://example.org/{'a' * 120}")),
+        [
+            "day.yaml:2:6: the web address has 140 signs; keep it to 130, so that its code on the card can be read"
+        ],
+    ),
     "a name too long for a label": (
         ("kitchen", ("Left:", f"{'Left' * 20}:")),
         [
@@ -214,6 +220,18 @@ def test_a_time_that_is_none_is_a_mistyped_command(
         main(["again", str(class_folder / "day.yaml"), "--now", "25:00"])
     assert ended.value.code == 2
     assert "argument --now: '25:00' is no time of day, as in 11:40" in capsys.readouterr().err
+
+
+def test_bookings_without_columns_say_so_once_and_not_for_every_row(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = class_folder / "day.yaml"
+    text = path.read_text("utf-8")
+    path.write_text(f"{text[: text.index('people:')]}bookings: {{file: b.csv}}\n", "utf-8")
+    (class_folder / "b.csv").write_text("Name,Needs\n" + "Ada,none\n" * 20, "utf-8")
+    said = told(class_folder, capsys)
+    assert said[0].startswith("day.yaml:11:11: 'bookings' has no 'columns'")
+    assert len(said) <= 2
 
 
 # ---------------------------------------------------------------- a tutor's own templates

@@ -31,7 +31,7 @@ def booked_people(
 
 
 def bookings_columns(top: Section) -> Columns | None:
-    """The class file's ``bookings:`` section, or None when there is none. Problems go to the section's list.
+    """The class file's ``bookings:`` section, or None when there is none that can be used. Problems go to the section's list.
 
     >>> from classpack.reading.yaml_lines import read_nodes
     >>> text = "bookings: {file: b.csv, columns: {name: Full name, needs: Allergies}, none is written: [none, No]}"
@@ -73,7 +73,7 @@ def bookings_columns(top: Section) -> Columns | None:
         spot=node.spot,
     )
     section.close()
-    return columns
+    return columns if columns.name and columns.needs else None
 
 
 def with_decisions(

@@ -46,6 +46,7 @@ STYLES = ("normal", "large print", "high contrast", "ink saving")
 MOST_PEOPLE = 500
 MOST_PIECES = 500
 LONGEST_NAME = 80
+LONGEST_ADDRESS = 130
 CONFIRMED = ("group size",)
 """What may be printed on the tutor's own word only."""
 SHORTEST_REASON = 10
@@ -327,10 +328,13 @@ def _address(node: Node, problems: list[Problem]) -> str:
     text = node.value if isinstance(node, Text) else ""
     if (
         text.startswith(("https://", "http://"))
-        and len(text) <= 200
         and text.isascii()
         and not set(text) & set(' <>"\\^`{|}')
     ):
+        if len(text) > LONGEST_ADDRESS:
+            wrong = f"the web address has {len(text)} signs"
+            right = f"keep it to {LONGEST_ADDRESS}, so that its code on the card can be read"
+            problems.append(Problem(node.spot, wrong, right))
         return text
     problems.append(
         Problem(
