@@ -129,7 +129,7 @@ def long_class(name: str, folder: Path) -> Planned:
 
 
 LONG_NAME = "Konstantinopolska-Featherstonehaugh van den Berghe-Lindqvist of Tarn and Brae Hill"
-LONG_INGREDIENT = "fine hand-harvested salt from the old pans beyond the upper harbour mill"
+LONG_INGREDIENT = "fine hand-harvested salt from the old pans by the upper mill"
 
 
 @pytest.mark.parametrize(
