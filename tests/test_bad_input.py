@@ -98,6 +98,13 @@ def test_a_day_that_cannot_be_planned_is_told_at_the_line_to_change(
     assert told(class_folder, capsys) == lines
 
 
+def test_a_class_of_one_who_makes_one_loaf_is_printed(class_folder: Path) -> None:
+    path = class_folder / "day.yaml"
+    alone = path.read_text("utf-8").replace("makes: [tin loaf, rolls]", "makes: tin loaf")
+    path.write_text("\n".join(alone.splitlines()[:-1]) + "\n", "utf-8")
+    assert main(["make", str(path), "--out", str(class_folder / "out")]) == 0
+
+
 WRITTEN = {
     "a year no class is in": (
         ("day", ("2027-03-13", "9999-12-31")),
@@ -114,6 +121,17 @@ WRITTEN = {
         ("day", ("class: Saturday", f"class: Saturday\nweb: https://example.org/{'a' * 120}")),
         [
             "day.yaml:2:6: the web address has 140 signs; keep it to 130, so that its code on the card can be read"
+        ],
+    ),
+    "loading that takes longer than baking": (
+        (
+            "day",
+            ("pace: 1.5", "pace: 1.5\ntimes: {loading: 8 h, unloading: 60 min, cleaning: 5 h}"),
+        ),
+        [
+            "day.yaml:9:18: 'loading' is '8 h'; it is at most 15 min",
+            "day.yaml:9:34: 'unloading' is '60 min'; it is at most 15 min",
+            "day.yaml:9:52: 'cleaning' is '5 h'; it is at most 3 h",
         ],
     ),
     "a name too long for a label": (

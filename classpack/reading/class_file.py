@@ -47,6 +47,8 @@ MOST_PEOPLE = 500
 MOST_PIECES = 500
 LONGEST_NAME = 80
 LONGEST_ADDRESS = 130
+LONGEST_TIMES = {"loading": 15, "unloading": 15, "hand washing": 60, "cleaning": 180}
+"""Minutes; every other time of the day is at most eight hours. A load that takes longer to go in bakes unevenly."""
 CONFIRMED = ("group size",)
 """What may be printed on the tutor's own word only."""
 SHORTEST_REASON = 10
@@ -287,8 +289,10 @@ def _up_to_8_h(name: str, text: str) -> Fraction:
     if text.startswith("0"):
         raise NotUnderstood(f"'{name}' is '{text}'", "write 'none', or minutes, as in '10 min'")
     minutes = parse_minutes(text, f"'{name}'", "10 min")
-    if minutes > 8 * 60:
-        raise NotUnderstood(f"'{name}' is '{text}'", "it is at most 8 h")
+    most = LONGEST_TIMES.get(name, 8 * 60)
+    if minutes > most:
+        said = f"{most} min" if most <= 90 else f"{most // 60} h"
+        raise NotUnderstood(f"'{name}' is '{text}'", f"it is at most {said}")
     return minutes
 
 
