@@ -95,7 +95,7 @@ def _is(name: str, wanted: str) -> bool:
 def _pdfium(class_path: Path) -> Any:
     try:
         import PIL.Image  # noqa: F401
-        import pypdfium2  # type: ignore[import-untyped]
+        import pypdfium2
     except ImportError:
         raise LessonError(
             [
