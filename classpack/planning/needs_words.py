@@ -17,27 +17,6 @@ from classpack.model.needs import StatedNeed
 from classpack.planning.needs_holdings import has_word
 from classpack.planning.needs_terms import HINT_WORDS
 
-_HANDLING = frozenset(
-    [
-        "weigh",
-        "mix",
-        "fold",
-        "knead",
-        "divide",
-        "round",
-        "shape",
-        "pan",
-        "top",
-        "fill",
-        "glaze",
-        "score",
-        "boil",
-        "fry",
-        "finish",
-    ]
-)
-"""Stages where something can go into or onto the dough."""
-
 _NOT_FOOD = re.compile(
     r"\b\w+-sized\b|\bsize of an? \w+|\b\w+[ -](?:bowl|cup|timer|whisk)\b|"
     r"\b(?:oat|soya|soy|rice|coconut|almond|peanut|cocoa|nut|plant|vegan)[ -](?:milk|butter|cream|cheese|drink)\b"
@@ -68,8 +47,7 @@ def words_in_steps(
     found = []
     for name, steps in _methods(lesson, active):
         for step in steps:
-            if step.stage in _HANDLING:
-                found += _named(step, by_bread[name], lesson.file)
+            found += _named(step, by_bread[name], lesson.file)
     return found
 
 
@@ -81,8 +59,8 @@ def _methods(lesson: Lesson, active: frozenset[str]) -> Iterator[tuple[str, tupl
 
 
 def _named(step: Step, allergens: set[str], file: str) -> list[Problem]:
-    typed = " ".join(part for part in step.text if isinstance(part, str)).casefold()
-    typed = _NOT_FOOD.sub(" ", typed)
+    said = [part for part in step.text if isinstance(part, str)]
+    typed = _NOT_FOOD.sub(" ", " ".join((*said, step.head, step.ready_when)).casefold())
     for allergen, words in _WORDS.items():
         if allergen in allergens and allergen not in _AIR_CEREALS:
             word = has_word(typed, words)

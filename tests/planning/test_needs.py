@@ -12,6 +12,7 @@ from classpack.model.class_day import Making, Need
 from classpack.model.class_plan import Change
 from classpack.model.formula import FormulaLine, Preferment
 from classpack.model.larder import Larder
+from classpack.model.method import Step
 from classpack.model.needs import NeedsPlan, Question
 from classpack.planning.needs import final_ingredients, last_look, resolve, shareable
 from classpack.planning.needs_sheet import ASK_EVERYBODY
@@ -506,6 +507,21 @@ def test_a_step_that_names_what_is_left_out_in_so_many_words_is_a_problem():
         "write the ingredient's name in braces, so that it follows the swap, or leave the word out"
     ]
     assert resolve(where, day(person(needs="milk")), LARDER)
+
+
+@pytest.mark.parametrize(
+    "spoken",
+    [
+        dataclasses.replace(step("load", "Slide it in."), ready_when="the cheese bubbles"),
+        dataclasses.replace(step("top", "Spread it."), head="Cheese on"),
+        step("take out", "Lift it out before the cheese browns."),
+        step("cool", "Leave it until the cheese has set."),
+    ],
+)
+def test_no_head_cue_or_oven_step_names_what_is_left_out_either(spoken: Step) -> None:
+    where = lesson(bread("roll", ["poppy seeds"], method=[spoken, step("bake", "Bake.")]))
+    (message,) = said(where, day(person(needs="milk")))
+    assert "the step says 'cheese' in so many words" in message
 
 
 # ---------------------------------------------------------------- the sheet, and what may leave it
