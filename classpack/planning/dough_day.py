@@ -286,7 +286,7 @@ def dough_advice(
             ),
         )
     elif water:
-        remarks += water.remarks
+        remarks += (*water.remarks, *_milk_remarks(base.formula, larder))
     remarks += _proof_remarks(proofs, day, base)
     return DoughAdvice(
         factors,
@@ -300,6 +300,14 @@ def dough_advice(
         problems,
         tuple(remarks),
     )
+
+
+def _milk_remarks(formula: Formula, larder: Larder) -> tuple[Remark, ...]:
+    milks = [line.ingredient for line in formula.lines if larder[line.ingredient].kind == "milk"]
+    if not milks:
+        return ()
+    said = f"The sum for the water's heat holds for {' and '.join(dict.fromkeys(milks))} as well: warm it just before it goes in, and keep it cold until then."
+    return (Remark("water", said),)
 
 
 def _usual_friction(base: BaseDough, kitchen: Kitchen) -> Friction:

@@ -84,7 +84,7 @@ class RecipeCard:
     ``mixed_for`` is how many share the dough (1: their own), ``sharers`` their seats, ``share_g`` this person's dough.
     ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together. ``own`` are the
     changes to tell at the top, with their method only where no step says it. ``water_c`` is the water for the dough (None: the
-    class file gives no temperatures, or the water takes ice). ``parts`` are in the order of the clock. ``own_tools`` asks for tools of one's own, and
+    class file gives no temperatures, or the water takes ice), ``poured`` what goes in at that heat. ``parts`` are in the order of the clock. ``own_tools`` asks for tools of one's own, and
     ``shelves`` says on which shelf (1 is the top one) each bread then stands; why is said nowhere.
     """
 
@@ -106,6 +106,7 @@ class RecipeCard:
     sharers: tuple[str, ...]
     share_g: Fraction
     water_c: Fraction | None = None
+    poured: frozenset[str] = frozenset()
     own_tools: bool = False
     shelves: tuple[tuple[Bread, int], ...] = ()
 
@@ -152,6 +153,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
         water_c=water_c(plan),
+        poured=poured(plan, unit.lines if unit else ()),
         own_tools=person.index in plan.own_tools,
         shelves=_own_shelves(plan, person, breads),
     )
@@ -166,6 +168,17 @@ def water_c(plan: ClassPlan) -> Fraction | None:
     """The water for the dough, None without temperatures in the class file or if part of it is ice."""
     advice = plan.dough.water
     return advice.use_c if advice is not None and not advice.ice_percent else None
+
+
+def poured(plan: ClassPlan, lines: Iterable[Weighed]) -> frozenset[str]:
+    """What of a dough is poured at the water's heat: the sum holds for the milk as well, or cold milk makes a cold dough."""
+    if water_c(plan) is None:
+        return frozenset()
+    names = (line.ingredient for line in lines)
+    known = ((name, plan.larder.get(name)) for name in names)
+    return frozenset(
+        name for name, one in known if one is not None and one.kind in ("water", "milk")
+    )
 
 
 def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]) -> tuple[Change, ...]:

@@ -17,7 +17,7 @@ from classpack.planning.kit import Kit, kit_of
 from classpack.planning.kit_list import kit_list, scales_each
 from classpack.planning.step_minutes import made_by
 from classpack.sheets.printed_cautions import station_cautions
-from classpack.sheets.recipe_card import Bread, contains, water_c
+from classpack.sheets.recipe_card import Bread, contains, poured, water_c
 from classpack.sheets.wall_names import wall_name
 
 MOST_COLUMNS = 5
@@ -101,7 +101,7 @@ class BenchEntry:
 @dataclass(frozen=True, slots=True)
 class StationSheet:
     """One station's sheet. ``columns`` are the seats and doughs of the weighing table, empty when there are too many.
-    ``scales`` are (step, count); ``water_c`` is as on the card.
+    ``scales`` are (step, count); ``water_c`` and ``poured`` are as on the card.
     ``cautions`` are those moved here from the cards and those that hold all day, most severe first."""
 
     name: str
@@ -112,6 +112,7 @@ class StationSheet:
     kit: Kit
     scales: tuple[tuple[Fraction, int], ...]
     water_c: Fraction | None
+    poured: frozenset[str]
     clock: tuple[BenchEntry, ...]
     cautions: tuple[FiredCaution, ...]
 
@@ -135,6 +136,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         kit=(*kit_of(plan.lesson, people), *_vessels(plan, station.station.name)),
         scales=scales_each(plan),
         water_c=water_c(plan),
+        poured=poured(plan, [line for key in station.units for line in plan.unit(key).lines]),
         clock=_clock(plan, station),
         cautions=station_cautions(plan, station),
     )

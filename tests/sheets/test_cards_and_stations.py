@@ -96,3 +96,13 @@ def test_a_station_lists_its_tins_and_its_scales(plan: ClassPlan) -> None:
     sheet = sheets(plan)["A"]
     assert ("long tin", 3) in sheet.kit
     assert sheet.scales == ((Fraction("0.1"), 1), (Fraction(1), 1))
+
+
+def test_milk_goes_in_as_warm_as_the_water() -> None:
+    plan = shipped("wholemeal-six")
+    assert {card.poured for card in cards(plan)} == {frozenset(("water", "whole milk"))}
+    assert any(remark.about == "water" and "whole milk" in remark.text for remark in plan.remarks)
+
+
+def test_milk_for_brushing_is_not_warmed(plan: ClassPlan) -> None:
+    assert {sheet.poured for sheet in sheets(plan).values()} == {frozenset(("water",))}
