@@ -13,6 +13,7 @@ from classpack.planning.class_plan import ClassPlan
 from classpack.planning.day_again import DayAgain
 from classpack.planning.day_remedies import remedies
 from classpack.planning.day_room import two_degrees
+from classpack.planning.needed_twice import NeededTwice, needed_twice
 from classpack.planning.preferments import MixWindow, when_to_mix
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
@@ -78,7 +79,7 @@ class FromFridge:
 @dataclass(frozen=True, slots=True)
 class RunSheet:
     """Everything on the run sheet. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
-    when the dough is colder or warmer than wanted, by degrees."""
+    when the dough is colder or warmer than wanted, by degrees. ``twice`` are people needed in two places."""
 
     charts: tuple[DayChart, ...]
     verdict: DayVerdict
@@ -94,6 +95,7 @@ class RunSheet:
     rows: tuple[RunRow, ...]
     proofs: tuple[tuple[Fraction, ProofTime], ...]
     people: int
+    twice: tuple[NeededTwice, ...] = ()
     again: DayAgain | None = None
 
     @property
@@ -121,6 +123,7 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         rows=day_rows(plan, now),
         proofs=proofs(plan),
         people=len(plan.people) - (len(again.gone) if again else 0),
+        twice=needed_twice(plan.lesson, plan.day, plan.clocks),
         again=again,
     )
 
