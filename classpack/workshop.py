@@ -28,6 +28,7 @@ from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.class_safety import class_safety, group_problems
+from classpack.planning.clock_change import by_one_clock, clock_remarks
 from classpack.planning.composition import person_compositions
 from classpack.planning.costs import with_currency
 from classpack.planning.day_clocks import day_clocks
@@ -248,6 +249,7 @@ def plan_class(sources: Sources) -> Planned:
         contains=(),
         remarks=(
             *remarks,
+            *clock_remarks(day, kitchen, clocks),
             *dough.remarks,
             *vessels.remarks,
             *scale.remarks,
@@ -298,7 +300,7 @@ def _yeast_changes(
 def _timed(
     lesson: Lesson, day: ClassDay, kitchen: Kitchen, people: tuple[PersonPlan, ...]
 ) -> TimedDay:
-    setting = day_setting(lesson, day, kitchen, people)
+    setting = day_setting(lesson, by_one_clock(day, kitchen), kitchen, people)
     try:
         plan = plan_day(setting.problem)
     except NoPlanError as error:

@@ -1,4 +1,4 @@
-"""Poolish, biga, sponge, levain, soaker: from how the trade states them to a split of the dough, and when to mix them.
+"""Poolish, biga, sponge, levain, soaker: from how the trade states them to a split of the dough.
 
 A preferment is **part** of the total formula: total = preferments + final dough, ingredient by ingredient. The key number
 is the share of all the flour that is pre-fermented (Bread Bakers Guild of America, "Formatting Guild Formulas", 2009).
@@ -26,8 +26,6 @@ from classpack.model.formula import Formula, FormulaLine, Preferment, preferment
 from classpack.model.larder import Larder
 from classpack.planning.formulas import Weights, flour_percent
 from classpack.quantities import plain
-
-_DAY_MIN = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,35 +226,3 @@ def levain_of_g(weight_g: Fraction, hydration_percent: Fraction) -> tuple[Fracti
     """
     flour = weight_g * 100 / (100 + hydration_percent)
     return flour, weight_g - flour
-
-
-# ---------------------------------------------------------------- when to mix
-
-
-@dataclass(frozen=True, slots=True)
-class MixWindow:
-    """When to mix a preferment, in minutes after midnight of the class day; below 0 is a day before.
-
-    ``suggested_min`` is the middle of the window on a quarter of an hour.
-    """
-
-    name: str
-    earliest_min: int
-    suggested_min: int
-    latest_min: int
-
-    @property
-    def days_before(self) -> int:
-        """How many days before the class it is mixed: 0 on the day."""
-        return -(self.suggested_min // _DAY_MIN)
-
-
-def when_to_mix(preferment: Preferment, needed_min: int) -> MixWindow:
-    """When to mix it so that it is ripe at ``needed_min`` (minutes after midnight of the class day).
-
-    It holds at the preferment's own ``ripe_c``; a warmer room ripens sooner.
-    """
-    least, most = preferment.ripe_min
-    earliest, latest = int(needed_min - most), int(needed_min - least)
-    middle = (earliest + latest) // 2 // 15 * 15
-    return MixWindow(preferment.name, earliest, max(middle, earliest), latest)

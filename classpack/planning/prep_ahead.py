@@ -19,6 +19,7 @@ from classpack.model.larder import Ingredient
 from classpack.model.lesson import Lesson
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.clock_change import ClassClock, Crossed, class_clock, mix_remark
 from classpack.planning.hygiene import ColdItem, cold_items, cold_remarks
 from classpack.planning.shopping import PERISHABLE_DAYS
 from classpack.planning.step_minutes import Made, made_by, station_entries
@@ -49,7 +50,8 @@ belong in the fridge (common practice, no source)."""
 class PrefermentTime:
     """When a preferment is mixed. ``from_min`` to ``until_min`` is the span in which it is ripe for every dough; ``mix_min`` is
     near its middle and by day where it can be. ``first_min`` and ``last_min`` are the first and last use. ``culture_g`` is the mature culture a levain is
-    started with, on top of ``lines``; 0 for others. A span that is empty has ``from_min`` after ``until_min``.
+    started with, on top of ``lines``; 0 for others. A span that is empty has ``from_min`` after ``until_min``. ``crossed`` is what
+    happens to it when the clocks are moved between mixing and first use.
     """
 
     name: str
@@ -63,6 +65,7 @@ class PrefermentTime:
     first_min: int
     last_min: int
     culture_g: Fraction
+    crossed: Crossed | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +108,9 @@ def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
         items = cold_items(name, uses)
         cold += items
         remarks += cold_remarks(items, uses)
-    preferments = tuple(_preferments(plan))
+    preferments = preferment_times(plan)
     remarks += [_two_mixes(one) for one in preferments if one.from_min > one.until_min]
+    remarks += [mix_remark(one.name, one.crossed, plan.day) for one in preferments if one.crossed]
     warm = [plan.larder[one.ingredient] for one in ingredients if one.storage == "ambient"]
     return PrepAhead(
         tuple(one.name for one in warm if _dry(one)),
@@ -179,7 +183,13 @@ def _put_on(lot: Made, name: str) -> int:
 # ---------------------------------------------------------------- preferments
 
 
+def preferment_times(plan: ClassPlan) -> tuple[PrefermentTime, ...]:
+    """When each preferment and soaker of a planned class is mixed, in the plan's order."""
+    return tuple(_preferments(plan))
+
+
 def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
+    clock = class_clock(plan.day, plan.kitchen)
     formulas = {one.name: one for one in plan.lesson.base.formula.preferments}
     for unit in plan.units:
         if unit.kind != "preferment":
@@ -207,28 +217,30 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
             (line.grams for line in unit.lines if plan.larder[line.ingredient].kind == "flour"),
             Fraction(0),
         )
+        mix_min = _mix_min(earliest, latest, clock)
         yield PrefermentTime(
             unit.key,
             unit.lines,
             unit.dough_g,
             one.ripe_min,
             one.ripe_c,
-            _mix_min(earliest, latest, plan.day.start_min),
+            mix_min,
             earliest,
             latest,
             first,
             last,
             flour_g * one.culture_percent / 100,
+            clock.crossed(mix_min, first),
         )
 
 
-def _mix_min(earliest: int, latest: int, start_min: int) -> int:
+def _mix_min(earliest: int, latest: int, clock: ClassClock) -> int:
     """The five minutes nearest to the middle of the span, by day if any of it is by day; ``latest`` when the span is empty."""
     middle = (earliest + latest) // 2
-    first = -((start_min + earliest) // -5) * 5 - start_min
+    first = -((clock.start_min + earliest) // -5) * 5 - clock.start_min
     choices = range(first, latest + 1, 5)
     by_day = [
-        one for one in choices if BY_DAY_MIN[0] <= (start_min + one) % (24 * 60) <= BY_DAY_MIN[1]
+        one for one in choices if BY_DAY_MIN[0] <= clock.shows(one) % (24 * 60) <= BY_DAY_MIN[1]
     ]
     return min(by_day or choices, key=lambda one: abs(one - middle), default=latest)
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.clock_change import class_clock
 from classpack.planning.costs import class_costs
 from classpack.planning.kit_list import kit_list
 from classpack.planning.prep_ahead import prep_ahead
@@ -230,9 +231,9 @@ def _costs(plan: ClassPlan) -> Json:
 
 
 def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
-    """Minutes after midnight of the class's date; below 0 is the day before."""
+    """Minutes after midnight of the class's date, as a clock shows them; below 0 is the day before."""
     prep = prep_ahead(plan, weighed)
-    start = plan.day.start_min
+    shows = class_clock(plan.day, plan.kitchen).shows
     return {
         "weigh_the_day_before": list(prep.weigh_ahead),
         "weigh_that_morning": list(prep.that_morning),
@@ -240,10 +241,10 @@ def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
         "preferments": [
             {
                 "name": one.name,
-                "mix_min": start + one.mix_min,
-                "earliest_min": start + one.from_min,
-                "latest_min": start + one.until_min,
-                "used_min": start + one.first_min,
+                "mix_min": shows(one.mix_min),
+                "earliest_min": shows(one.from_min),
+                "latest_min": shows(one.until_min),
+                "used_min": shows(one.first_min),
                 "ripe_c": number(one.ripe_c),
                 "culture_g": number(one.culture_g),
             }
@@ -253,9 +254,9 @@ def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
             {
                 "ingredient": one.ingredient,
                 "lot": one.lot,
-                "out_min": start + one.out_min,
-                "bin_min": start + one.bin_min,
-                "used_min": [start + minute for minute in one.used_min],
+                "out_min": shows(one.out_min),
+                "bin_min": shows(one.bin_min),
+                "used_min": [shows(minute) for minute in one.used_min],
             }
             for one in prep.cold
         ],

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from classpack.model.class_plan import Weighed
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.clock_change import Crossed, class_clock
 from classpack.planning.hygiene import ColdItem
 from classpack.planning.prep_ahead import LeftOver, PrefermentTime, PrepAhead
 from classpack.sheets.preferment_note import PrefermentNote, preferment_notes
@@ -25,7 +26,8 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class PrefermentEntry:
-    """When a preferment is mixed: ``at``, within ``earliest`` to ``latest``; what goes in; when it is used; how, in ``note``."""
+    """When a preferment is mixed: ``at``, within ``earliest`` to ``latest``; what goes in; when it is used; how, in ``note``;
+    what a change of clocks does to it, in ``crossed``."""
 
     name: str
     at: Moment
@@ -38,6 +40,7 @@ class PrefermentEntry:
     ripe_c: Fraction
     in_one_go: bool
     note: PrefermentNote
+    crossed: Crossed | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +71,8 @@ class PrepSheet:
 
 
 def moment(plan: ClassPlan, minute: int) -> Moment:
-    """A minute counted from the start of the class as a date and a time of day."""
-    days, of_day = divmod(plan.day.start_min + minute, DAY_MIN)
+    """A minute counted from the start of the class as the date and the time of day a clock then shows."""
+    days, of_day = divmod(class_clock(plan.day, plan.kitchen).shows(minute), DAY_MIN)
     return Moment(plan.day.date + datetime.timedelta(days=days), of_day)
 
 
@@ -103,6 +106,7 @@ def _preferment(plan: ClassPlan, one: PrefermentTime, note: PrefermentNote) -> P
         one.ripe_c,
         one.from_min <= one.until_min,
         note,
+        one.crossed,
     )
 
 

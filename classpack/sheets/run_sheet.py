@@ -10,11 +10,12 @@ from classpack.model.day_advice import DayVerdict, Remedy, RoomChange
 from classpack.model.safety import FiredCaution
 from classpack.planning.briefing import Briefing
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.clock_change import Crossed, class_clock, class_crossed
 from classpack.planning.day_again import DayAgain
 from classpack.planning.day_remedies import remedies
 from classpack.planning.day_room import two_degrees
 from classpack.planning.needed_twice import NeededTwice, needed_twice
-from classpack.planning.preferments import MixWindow, when_to_mix
+from classpack.planning.prep_ahead import preferment_times
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
     DEGREES,
@@ -26,7 +27,7 @@ from classpack.planning.water import (
     strip,
 )
 from classpack.sheets.day_chart import DayChart, day_charts
-from classpack.sheets.day_rows import RunRow, day_rows, students
+from classpack.sheets.day_rows import RunRow, day_rows
 
 STRIP_C = DEGREES[1:6]
 """18 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
@@ -59,11 +60,21 @@ class Water:
 
 @dataclass(frozen=True, slots=True)
 class Beforehand:
-    """A preferment to mix: which, how much of everything, and when (minutes after midnight of the class's day)."""
+    """A preferment to mix: which, how much of everything, and when, as a clock shows it (minutes after midnight of the class's day,
+    below 0 a day before): at ``mix_min``, or between ``early_min`` and ``late_min``, for ``used_min``. A change of clocks is in ``crossed``."""
 
     unit: MixUnit
-    window: MixWindow
+    mix_min: int
+    early_min: int
+    late_min: int
+    used_min: int
     ripe_c: Fraction
+    crossed: Crossed | None
+
+    @property
+    def days_before(self) -> int:
+        """How many days before the class it is mixed: 0 on the day."""
+        return -(self.mix_min // (24 * 60))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +89,7 @@ class FromFridge:
 
 @dataclass(frozen=True, slots=True)
 class RunSheet:
-    """Everything on the run sheet. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
+    """Everything on the run sheet; ``crossed``: the clocks are moved in the class. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
     when the dough is colder or warmer than wanted, by degrees. ``twice`` are people needed in two places."""
 
     charts: tuple[DayChart, ...]
@@ -88,6 +99,7 @@ class RunSheet:
     remedies: tuple[Remedy, ...]
     room: tuple[RoomChange, ...]
     water: Water
+    crossed: Crossed | None
     beforehand: tuple[Beforehand, ...]
     cold: tuple[FromFridge, ...]
     briefing: Briefing
@@ -116,6 +128,7 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         remedies=_remedies(plan, again is not None),
         room=() if again else two_degrees(problem, day_plan),
         water=water(plan),
+        crossed=class_crossed(plan.day, plan.kitchen),
         beforehand=beforehand(plan),
         cold=cold(plan),
         briefing=plan.briefing,
@@ -154,29 +167,20 @@ def water(plan: ClassPlan) -> Water:
 
 
 def beforehand(plan: ClassPlan) -> tuple[Beforehand, ...]:
-    """What is mixed before the class, so that it is ripe when the first bench needs it."""
-    found = []
-    for one in plan.lesson.base.formula.preferments:
-        uses = [
-            number
-            for number, step in enumerate(plan.lesson.base.method)
-            if one.name in step.ingredients
-        ]
-        needed = min(
-            (
-                entry.start_min
-                for _, entry in students(plan)
-                if entry.kind == "hands" and (set(uses) & set(entry.steps) or not uses)
-            ),
-            default=0,
+    """What is mixed before the class, at the times of the prep sheet."""
+    shows = class_clock(plan.day, plan.kitchen).shows
+    return tuple(
+        Beforehand(
+            plan.unit(one.name),
+            shows(one.mix_min),
+            shows(one.from_min),
+            shows(one.until_min),
+            shows(one.first_min),
+            one.ripe_c,
+            one.crossed,
         )
-        window = when_to_mix(one, plan.timed.clock(needed))
-        found += [
-            Beforehand(unit, window, one.ripe_c)
-            for unit in plan.units
-            if unit.kind == "preferment" and unit.key == one.name
-        ]
-    return tuple(found)
+        for one in preferment_times(plan)
+    )
 
 
 def cold(plan: ClassPlan) -> tuple[FromFridge, ...]:

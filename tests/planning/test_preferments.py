@@ -30,7 +30,6 @@ from classpack.planning.preferments import (
     split_g,
     split_problems,
     total_from_final,
-    when_to_mix,
 )
 
 KINDS = {
@@ -251,17 +250,6 @@ def test_a_preferment_is_part_of_the_formula():
 def test_an_unknown_convention_is_refused():
     with pytest.raises(ValueError, match="is none of"):
         prefermented_percent(F(20), "baker's luck", F(100))
-
-
-def test_when_to_mix():
-    # biga ripe in about 13-16 h at 70 °F (US mill sheets); the class needs it at 10:30
-    biga = Preferment("biga", "biga", (), (F(13 * 60), F(16 * 60)), F(21))
-    window = when_to_mix(biga, 10 * 60 + 30)
-    assert (window.earliest_min, window.latest_min) == (-330, -150)  # 18:30 to 21:30 the day before
-    assert window.suggested_min == -240  # 20:00
-    assert window.days_before == 1
-    short = when_to_mix(Preferment("sponge", "sponge", (), (F(60), F(120)), F(24)), 600)
-    assert (short.days_before, short.suggested_min) == (0, 510)
 
 
 share = st.fractions(min_value=1, max_value=50, max_denominator=20)

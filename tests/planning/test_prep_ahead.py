@@ -1,10 +1,12 @@
 """Before and after: what is weighed ahead, when a preferment is mixed, the fridge's two hours, what is left."""
 
+import datetime
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
+from classpack.planning.clock_change import ClassClock, ClockChange
 from classpack.planning.hygiene import OUT_MIN
 from classpack.planning.prep_ahead import _mix_min, prep_ahead
 from classpack.planning.weigh_out import weigh_out
@@ -107,10 +109,20 @@ def test_left_overs_say_how_long_they_keep():
         (-900, -500, 600, "22:00"),  # 19:00 to 01:40, whose middle is 22:20
         (-240, -120, 600, "07:00"),
         (-3, -1, 600, "09:59"),  # no five minutes in it
+        # biga ripe in about 13 to 16 h at 70 °F (US mill sheets) for 10:30: 18:30 to 21:30 the day before
+        (-960, -780, 630, "20:00"),
     ],
 )
 def test_nobody_is_called_out_at_night_for_a_preferment_that_can_wait(
     earliest, latest, start_min, clock
 ):
-    found = _mix_min(earliest, latest, start_min)
+    found = _mix_min(earliest, latest, ClassClock(start_min))
     assert show_clock((start_min + found) % 1440) == clock
+
+
+def test_by_day_is_by_the_clock_of_the_night_it_is_moved():
+    """Ten at night by the clock before it goes forward is eleven by the one after."""
+    change = ClockChange(datetime.date(2027, 3, 28), 60, 60)
+    clock = ClassClock(600, change, -480)
+    assert show_clock(clock.shows(_mix_min(-900, -500, clock))) == "21:20"
+    assert show_clock(clock.shows(_mix_min(-780, -300, clock))) == "22:00"
