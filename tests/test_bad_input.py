@@ -52,6 +52,12 @@ DAYS = {
             "kitchen.yaml:6:8: the day cannot be planned: of 'long tin' there is 1; tin loaf of A needs 2 at once; have at least 2, or make fewer pieces a station"
         ],
     ),
+    "no tin of the size that is wanted is told at the tins": (
+        ("kitchen", ("12 of 2500 ml", "0 of 2500 ml")),
+        [
+            "kitchen.yaml:6:8: the day cannot be planned: of 'long tin' there are 0; tin loaf of A needs 2 at once; have at least 2, or take 'long tin' away if enough are brought"
+        ],
+    ),
     "a break longer than the class is told at the break": (
         ("day", ("pace: 1.5", "pace: 1.5\ntimes: {welcome: 5 min, break: 6 h}")),
         [
@@ -96,6 +102,24 @@ def test_a_day_that_cannot_be_planned_is_told_at_the_line_to_change(
     if "tins" in lines[0] or "long tin" in lines[0]:
         changed(class_folder, "day", ("makes: rolls", "makes: tin loaf"))
     assert told(class_folder, capsys) == lines
+
+
+@pytest.mark.parametrize(
+    ("tins", "brought"),
+    [
+        ("{short tin: 12 of 900 ml}", True),
+        ("{short tin: 0 of 900 ml}", True),
+        ("{long tin: 0 of 2500 ml, near tin: 12 of 2450 ml}", False),
+    ],
+    ids=["another size", "none of another size", "none of this but of one that will do"],
+)
+def test_a_kitchen_that_names_no_tin_of_the_size_is_planned_with_a_remark(
+    tins: str, brought: bool, class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changed(class_folder, "kitchen", ("{long tin: 12 of 2500 ml}", tins))
+    assert main(["check", str(class_folder / "day.yaml")]) == 0
+    remark = "remark (kit): The kitchen has no tin of about 2500 ml for the tin loaves: the plan takes it that enough are brought."
+    assert (remark in capsys.readouterr().out.splitlines()) == brought
 
 
 def test_a_class_of_one_who_makes_one_loaf_is_printed(class_folder: Path) -> None:

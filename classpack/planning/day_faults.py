@@ -95,6 +95,12 @@ def _pools(problem: DayProblem) -> Iterator[DayFault]:
                 f"{who} needs {name}, and the kitchen has none",
                 f"say how many {name} there are",
             )
+        elif known[name] == 0:
+            yield DayFault(
+                ("kit", name),
+                f"of '{name}' there are 0; {who} needs {count} at once",
+                f"have at least {count}, or take '{name}' away if enough are brought",
+            )
         elif known[name] < count:
             yield DayFault(
                 ("kit", name),

@@ -31,12 +31,11 @@ from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
 from classpack.planning.measures import FAN_STEP_C, conventional_c
+from classpack.planning.vessels import tin_for
 from classpack.quantities import OvenHeat, plain, rounded_to
 
 COLD_MOST_MIN = 60
 """A shaped lot may wait in the fridge about an hour without harm: a rule of the trade, from memory."""
-TINS_AGREE = Fraction(5, 100)
-"""Tins within 5 % of the lesson's millilitres count as the same tin: the project's choice."""
 
 
 def dial_c(oven: Oven, conventional: Fraction | int) -> Fraction:
@@ -290,13 +289,8 @@ def _tin_pools(
         wanted = bread.vessel.volume_ml
         if wanted is None:
             continue
-        fit = [
-            tin
-            for tin in kitchen.tins
-            if abs(tin.volume_ml - wanted) <= wanted * TINS_AGREE and tin.count
-        ]
-        if fit:
-            best = min(fit, key=lambda tin: abs(tin.volume_ml - wanted))
+        best = tin_for(bread, kitchen)
+        if best:
             pools[best.name] = best.count
             pool_of[bread.name] = best.name
         else:

@@ -16,8 +16,8 @@ from classpack.model.kitchen import Kitchen, Tray
 from classpack.model.lesson import Variation
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
-from classpack.planning.day_setting import TINS_AGREE
 from classpack.planning.kit import class_kit, kit_of
+from classpack.planning.vessels import TINS_AGREE, tin_for
 from classpack.quantities import plain
 
 WASHED_MIN = 20
@@ -195,14 +195,8 @@ def vessel_for(bread: Variation, kitchen: Kitchen) -> str:
     """The kitchen's tin or tray for a bread by its name; what the lesson asks for when the kitchen has none that fits."""
     wanted = bread.vessel
     if wanted.kind == "tin" and wanted.volume_ml is not None:
-        tins = [
-            tin
-            for tin in kitchen.tins
-            if abs(tin.volume_ml - wanted.volume_ml) <= wanted.volume_ml * TINS_AGREE
-        ]
-        if tins:
-            return min(tins, key=lambda tin: abs(tin.volume_ml - (wanted.volume_ml or 0))).name
-        return f"{wanted.name or 'tin'} of {plain(wanted.volume_ml, 0)} ml"
+        tin = tin_for(bread, kitchen)
+        return tin.name if tin else f"{wanted.name or 'tin'} of {plain(wanted.volume_ml, 0)} ml"
     fits = [tray for tray in kitchen.trays if _tray_fits(bread, tray)]
     if fits:
         return max(fits, key=lambda tray: tray.count).name

@@ -31,6 +31,9 @@ from classpack.quantities import plain
 AREA_PROBLEM_G_PER_CM2 = (Fraction(5, 100), Fraction(3))
 """Half a millimetre and almost three centimetres of dough before it rises: a weight or a size has slipped (the project's choice)."""
 
+TINS_AGREE = Fraction(5, 100)
+"""Tins within 5 % of the lesson's millilitres count as the same tin: the project's choice."""
+
 
 @dataclass(frozen=True, slots=True)
 class VesselFindings:
@@ -62,6 +65,15 @@ def vessel_findings(breads: Iterable[Variation], kitchen: Kitchen, spot: Spot) -
 
 
 # ---------------------------------------------------------------- tins
+
+
+def tin_for(bread: Variation, kitchen: Kitchen) -> Tin | None:
+    """The kitchen's tin for a bread, the nearest in size; one with a count of 0 only when no other is of that size."""
+    wanted = bread.vessel.volume_ml
+    if wanted is None:
+        return None
+    fit = [one for one in kitchen.tins if abs(one.volume_ml - wanted) <= wanted * TINS_AGREE]
+    return min(fit, key=lambda one: (one.count == 0, abs(one.volume_ml - wanted)), default=None)
 
 
 def _moulded(bread: Variation) -> bool:

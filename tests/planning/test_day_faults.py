@@ -47,7 +47,7 @@ FAULTS = {
     "no tins": (
         {"products": (replace(LOAF, pool="tins"), BUNS), "pools": (DayPool("tins", 0),)},
         [
-            "kit / tins: of 'tins' there are 0; tin loaf of bench 2 needs 2 at once; have at least 2, or make fewer pieces a station"
+            "kit / tins: of 'tins' there are 0; tin loaf of bench 2 needs 2 at once; have at least 2, or take 'tins' away if enough are brought"
         ],
     ),
     "tins nobody counted": (

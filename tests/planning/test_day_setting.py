@@ -153,6 +153,11 @@ def test_loaves_share_the_tins_the_kitchen_has():
     found = setting([[{"loaf": 2}]], kitchen={"tins": tins})
     assert [(pool.name, pool.count) for pool in found.problem.pools] == [("long", 5)]
     assert found.problem.products[0].pool == "long"
+    none_long = setting([[{"loaf": 2}]], kitchen={"tins": (Tin("long", F(2100), 0), *tins[1:])})
+    assert [(pool.name, pool.count) for pool in none_long.problem.pools] == [("near", 9)]
+    none_at_all = setting([[{"loaf": 2}]], kitchen={"tins": (Tin("long", F(2100), 0), tins[2])})
+    assert [(pool.name, pool.count) for pool in none_at_all.problem.pools] == [("long", 0)]
+    assert none_at_all.remarks == ()
     missing = setting([[{"loaf": 2}]], kitchen={"tins": tins[2:]})
     assert missing.problem.pools == ()
     assert [str(remark) for remark in missing.remarks] == [
