@@ -38,7 +38,6 @@ from classpack.planning.day_verdict import explain
 from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
 from classpack.planning.home_batch import HomeBatch, home_batch
 from classpack.planning.named_allergens import unstated
-from classpack.planning.needed_twice import needed_twice, twice_remarks
 from classpack.planning.needs import resolve, shareable
 from classpack.planning.needs_last_look import last_look_at_plan
 from classpack.planning.sanity import dough_objections
@@ -254,7 +253,6 @@ def plan_class(sources: Sources) -> Planned:
             *vessels.remarks,
             *scale.remarks,
             *timed.setting.remarks,
-            *twice_remarks(needed_twice(lesson, day, clocks), day),
             *safety.remarks,
             *basket.remarks,
         ),

@@ -50,7 +50,8 @@ class DayStep:
 class DayProduct:
     """What pieces of one product need, wherever they are made.
 
-    ``proof`` runs from the end of shaping to the start of the load. ``oven_low_c`` to ``oven_high_c`` is the range in which
+    ``proof`` runs from the end of shaping to the start of preparing for the oven, or of the load where nothing is prepared;
+    its longest counts to the load, less the minutes of preparing. ``oven_low_c`` to ``oven_high_c`` is the range in which
     it bakes well, ``oven_best_c`` the wished temperature in it (``None``: the middle). ``cool_min``: from out of the oven
     until it may be carried or cut, whichever the class waits for. ``pieces_per_place`` pieces stand on one oven place;
     ``places_differ`` names ovens in which it is another number (0: it does not go into that oven). Each piece takes one thing
@@ -71,11 +72,15 @@ class DayProduct:
 
 @dataclass(frozen=True, slots=True)
 class DayLot:
-    """All pieces of one product at one station: shaped in one go (``shape_min``), baked in one load."""
+    """All pieces of one product at one station: shaped in one go (``shape_min``), baked in one load.
+
+    ``prepare_min``: the hands' minutes between proof and load, for topping, glazing, scoring, stretching (0: none).
+    """
 
     product: str
     pieces: int
     shape_min: int
+    prepare_min: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +147,8 @@ class DayOven:
 
 @dataclass(frozen=True, slots=True)
 class ColdHold:
-    """Fridge places to spare. A shaped lot of one of ``products`` may stand cold up to ``most_min`` minutes just before its
-    load; those minutes are no over-proof. A lot takes as many fridge places as oven places (``pieces_per_place``)."""
+    """Fridge places to spare. A shaped lot of one of ``products`` may stand cold up to ``most_min`` minutes just before it is
+    prepared or loaded; those minutes are no over-proof. A lot takes as many fridge places as oven places (``pieces_per_place``)."""
 
     places: int
     most_min: int
@@ -167,6 +172,7 @@ class Begun:
     events: tuple[int | None, ...]
     steps: tuple[tuple[int | None, ...], ...]
     shapes: tuple[tuple[int | None, ...], ...]
+    prepares: tuple[tuple[int | None, ...], ...]
     cleanups: tuple[int | None, ...]
     loads: tuple[Load, ...]
 
@@ -177,7 +183,7 @@ class DayProblem:
 
     ``closing_min``: tasting, packing, goodbye, after everything else. ``assistants``: 0 when the tutor loads the ovens.
     ``loading_min``, ``unloading_min``: the loader's minutes from the start of a load and from each coming out.
-    Nothing that has not ``begun`` is planned before ``now_min``.
+    ``prepared_most_min``: a topped or scored lot stands no longer before its load. Nothing that has not ``begun`` is planned before ``now_min``.
     """
 
     class_min: int
@@ -190,6 +196,7 @@ class DayProblem:
     assistants: int = 0
     loading_min: int = 2
     unloading_min: int = 2
+    prepared_most_min: int = 10
     cold: ColdHold | None = None
     now_min: int = 0
     begun: Begun | None = None
@@ -226,6 +233,7 @@ class PlanReasons:
     events: tuple[Held, ...]
     steps: tuple[tuple[Held, ...], ...]
     shapes: tuple[tuple[Held, ...], ...]
+    prepares: tuple[tuple[Held, ...], ...]
     cleanups: tuple[Held, ...]
     loads: tuple[Held, ...]
 
@@ -233,7 +241,8 @@ class PlanReasons:
 @dataclass(frozen=True, slots=True)
 class DayPlan:
     """When everything starts. ``event_starts`` per event; ``step_starts`` [station][step]; ``shape_starts`` [station][lot];
-    ``cleanup_starts`` per station; ``loads`` by start; ``cold_min`` [station][lot], minutes in the fridge just before the load.
+    ``prepare_starts`` [station][lot], that of the load where nothing is prepared; ``cleanup_starts`` per station; ``loads`` by
+    start; ``cold_min`` [station][lot], minutes in the fridge just before it is prepared or loaded.
 
     ``over_proof_min``: minutes beyond the longest bulk and final proof, added up over all lots. ``over_wait_min``: minutes
     beyond the longest rest between steps and beyond a latest start. ``finish_min``: the end of the class. ``spare_min``: class
@@ -244,6 +253,7 @@ class DayPlan:
     event_starts: tuple[int, ...]
     step_starts: tuple[tuple[int, ...], ...]
     shape_starts: tuple[tuple[int, ...], ...]
+    prepare_starts: tuple[tuple[int, ...], ...]
     cleanup_starts: tuple[int, ...]
     loads: tuple[Load, ...]
     cold_min: tuple[tuple[int, ...], ...]

@@ -244,6 +244,13 @@ def _joins(
         )
         if start >= now
     ]
+    coming += [
+        (start, lot.product)
+        for start, lot in zip(
+            again.plan.prepare_starts[number], again.problem.stations[number].lots, strict=True
+        )
+        if start >= now and lot.prepare_min
+    ]
     start, name = min(coming, default=(-1 - timed.start_min, ""))
     return seat, timed.start_min + start, name
 

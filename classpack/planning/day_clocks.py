@@ -122,10 +122,17 @@ class _Teller:
         product = self.products[planned.product]
         shaped = start + planned.shape_min
         out = load.start_min + product.bake_min
-        latest = shaped + product.proof.most + self.plan.cold_min[number][lot]
-        return [
+        prepare = self.plan.prepare_starts[number][lot]
+        most = product.proof.most + planned.prepare_min + self.plan.cold_min[number][lot]
+        entries = [
             self.entry("shape", start, shaped, number, lot),
-            self.entry("final proof", shaped, load.start_min, number, lot, latest_min=latest),
+            self.entry("final proof", shaped, prepare, number, lot, latest_min=shaped + most),
+        ]
+        if planned.prepare_min:
+            end = prepare + planned.prepare_min
+            entries.append(self.entry("prepare", prepare, end, number, lot))
+        return [
+            *entries,
             self.entry("load", load.start_min, out, number, lot, load),
             self.entry("take out", out, out + self.problem.unloading_min, number, lot, load),
             self.entry("cool", out, out + product.cool_min, number, lot),
@@ -150,6 +157,7 @@ class _Teller:
             variation=made.variation,
             pieces=made.pieces,
             people=made.people,
+            lot=lot,
             station=self.setting.stations[station],
             oven=oven.name if oven else "",
             dial_c=int(dial_c(oven, load.oven_c)) if oven and load else 0,
@@ -258,7 +266,7 @@ class _Teller:
     def taking_out(self, load: Entry) -> Entry:
         return Entry(
             "take out", load.end_min, load.end_min + self.problem.unloading_min, variation=load.variation, pieces=load.pieces,
-            people=load.people, station=load.station, oven=load.oven, dial_c=load.dial_c, shelves=load.shelves, out_min=load.end_min,
+            people=load.people, lot=load.lot, station=load.station, oven=load.oven, dial_c=load.dial_c, shelves=load.shelves, out_min=load.end_min,
         )  # fmt: skip
 
 

@@ -6,7 +6,14 @@ every load's lots fit its oven.
 
 from __future__ import annotations
 
-from classpack.planning.day_dough import Doughs, common_gap, first_gap, place_doughs, put
+from classpack.planning.day_dough import (
+    Doughs,
+    common_gap,
+    first_gap,
+    last_gap,
+    place_doughs,
+    put,
+)
 from classpack.planning.day_tables import NEVER, Tables
 
 Spans = tuple[list[int], list[int]]  # starts and ends, in order, not overlapping
@@ -42,6 +49,7 @@ class Day:
         "loads",
         "over_proof",
         "over_wait",
+        "prepares",
         "rank",
         "score",
         "shapes",
@@ -51,6 +59,7 @@ class Day:
         self.rank = self.score = 0
         self.over_wait = self.over_proof = self.finish = 0
         self.shapes: list[int] = []
+        self.prepares: list[int] = []
         self.loads: list[
             tuple[int, int, int]
         ] = []  # start, temperature, oven; in the order of the choice
@@ -106,6 +115,7 @@ class Decoder:
         loading, unloading = problem.loading_min, problem.unloading_min
         day = Day()
         shapes = day.shapes = T.shape_starts[:]
+        prepares = day.prepares = T.prepare_starts[:]
         cold = day.cold = [0] * len(shapes)
         day.doughs, day.events = doughs, events
         chilled: list[tuple[int, int, int]] = []
@@ -170,9 +180,12 @@ class Decoder:
                 if shapes[n] == NEVER and not place_shape(n):
                     return None
                 done = shapes[n] + shape_min[n] + T.proof_least[n]
+                if T.prepared[n] is not None:
+                    done = prepares[n] + T.prepare[n]
                 if done > ready:
                     ready = done
             bakes = {bake_min[n] for n in members}
+            unready = [n for n in members if n in T.to_prepare]
             before = -1
             while before != ready:
                 before = ready
@@ -182,6 +195,8 @@ class Decoder:
                         ready = (
                             first_gap(loader_starts, loader_ends, ready + bake, unloading) - bake
                         )
+                if unready:
+                    ready = self._prepare(day, unready, ready, hands, loader)
             end = ready + max(bakes)
             if end > T.oven_until[oven]:
                 return None
@@ -190,20 +205,29 @@ class Decoder:
                 _put_unloadings(loader, sorted(ready + bake for bake in bakes), unloading)
             oven_c[oven], oven_end[oven] = c, end
             day.loads.append((ready, c, oven))
+            for n in unready:
+                s = station_of[n]
+                put(starts[s], ends[s], prepares[n], T.prepare[n])
+                if T.tutors[s] and tutor_loads:
+                    put(loader_starts, loader_ends, prepares[n], T.prepare[n])
             for n in members:
                 s = station_of[n]
+                if not T.prepare[n]:
+                    prepares[n] = ready
+                least = T.proof_least[n] - T.prepare[n]
                 over = ready - shapes[n] - shape_min[n] - T.proof_most[n]
                 if over > 0:
                     if T.shaped[n] is None and shape_min[n] and not (T.tutors[s] and tutor_loads):
-                        latest = ready - T.proof_least[n] - shape_min[n]
+                        latest = prepares[n] - least - shape_min[n]
                         bulk_end = bulk_start[s] + T.bulk_most[s]
                         later = _later(hands[s], shapes[n], shape_min[n], over, latest, bulk_end)
                         over -= later - shapes[n]
                         shapes[n] = later
                     if over > 0 and T.cold_most[n]:
-                        chill = min(over, T.cold_most[n])
-                        span = (ready - chill, ready, T.fridge[n])
-                        if _fridge_has_room(chilled, span, T.fridge_places):
+                        due = prepares[n]
+                        chill = min(over, T.cold_most[n], due - least - shapes[n] - shape_min[n])
+                        span = (due - chill, due, T.fridge[n])
+                        if chill > 0 and _fridge_has_room(chilled, span, T.fridge_places):
                             chilled.append(span)
                             cold[n] = chill
                             over -= chill
@@ -229,10 +253,44 @@ class Decoder:
         self._sum_up(day, choice, cooled_latest, outs)
         return day
 
+    def _prepare(
+        self, day: Day, lots: list[int], ready: int, hands: list[Spans], loader: Spans
+    ) -> int:
+        """Puts the preparing of ``lots`` as late as hands are free before a load at ``ready`` and gives ``ready`` back; gives a later
+        minute to try, when they cannot all be proved, prepared and not stand too long by then."""
+        T = self.tables
+        proved = {
+            n: max(
+                day.shapes[n] + T.shape[n] + T.proof_least[n] - T.prepare[n],
+                T.hands_from[T.station[n]],
+            )
+            for n in lots
+        }
+        until = dict.fromkeys((T.station[n] for n in lots), ready)
+        for n in sorted(lots, key=lambda n: (-proved[n], -n)):
+            s, minutes = T.station[n], T.prepare[n]
+            lists = [hands[s]]
+            if T.tutors[s] and not T.problem.assistants:
+                lists.append(loader)
+            end, before = until[s], -1
+            while before != end:
+                before = end
+                for starts, ends in lists:
+                    end = last_gap(starts, ends, end, minutes) + minutes
+            start = end - minutes
+            if start < proved[n] or ready - end > T.problem.prepared_most_min:
+                later = common_gap(lists, max(proved[n], start + 1), minutes) + minutes
+                return max(later, ready + 1)
+            day.prepares[n] = until[s] = start
+        return ready
+
     def _clean_up(self, day: Day, hands: list[Spans], loader: Spans) -> None:
-        """Each station cleans up at the first moment after its last step and shaping."""
+        """Each station cleans up at the first moment after its last step, shaping and preparing."""
         T = self.tables
         last = T.hands_from[:]
+        for n, minutes in enumerate(T.prepare):
+            if minutes and day.prepares[n] != NEVER:
+                last[T.station[n]] = max(last[T.station[n]], day.prepares[n] + minutes)
         for n, start in enumerate(day.shapes):
             s = T.station[n]
             if start != NEVER and start + T.shape[n] > last[s]:

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from classpack.planning.day_tables import NEVER, Tables
 
@@ -21,6 +21,19 @@ def first_gap(starts: list[int], ends: list[int], start: int, minutes: int) -> i
         start = ends[number]
         number += 1
     return start
+
+
+def last_gap(starts: list[int], ends: list[int], end: int, minutes: int) -> int:
+    """The last moment at which ``minutes`` are free and over by ``end``.
+
+    >>> last_gap([10, 30], [20, 35], 33, 6)
+    24
+    """
+    number = bisect_left(starts, end) - 1
+    while number >= 0 and ends[number] > end - minutes:
+        end = starts[number]
+        number -= 1
+    return end - minutes
 
 
 def put(starts: list[int], ends: list[int], start: int, minutes: int) -> None:
@@ -91,6 +104,9 @@ def _put_begun(tables: Tables, doughs: Doughs) -> None:
             if start + minutes > tables.now:
                 _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
     hands = [(tables.station[n], start, tables.shape[n]) for n, start in enumerate(tables.shaped)]
+    hands += [
+        (tables.station[n], start, tables.prepare[n]) for n, start in enumerate(tables.prepared)
+    ]
     hands += [(s, start, tables.cleanup[s]) for s, start in enumerate(begun.cleanups)]
     hands += [
         (s, start, minutes)

@@ -48,6 +48,7 @@ def _class(problem: DayProblem) -> Iterator[DayFault]:
         ("closing", problem.closing_min),
         ("loading", problem.loading_min),
         ("unloading", problem.unloading_min),
+        ("prepared", problem.prepared_most_min),
     ):
         if minutes < 0:
             yield DayFault(("class", name), f"{name} takes {minutes} minutes", "give 0 or more")
@@ -191,7 +192,7 @@ def _minutes(station: DayStation) -> list[int]:
     steps = [minutes for step in station.steps for minutes in (step.minutes, step.wait_least)]
     return [
         *steps,
-        *(lot.shape_min for lot in station.lots),
+        *(minutes for lot in station.lots for minutes in (lot.shape_min, lot.prepare_min)),
         station.cleanup_min,
         station.hands_from_min,
     ]
@@ -283,7 +284,7 @@ def _work(problem: DayProblem) -> Iterator[DayFault]:
         return
     for station in problem.stations:
         hands = sum(step.minutes for step in station.steps)
-        hands += sum(lot.shape_min for lot in station.lots)
+        hands += sum(lot.shape_min + lot.prepare_min for lot in station.lots)
         if hands > LONGEST_DAY_MIN:
             yield DayFault(
                 ("work", station.name),

@@ -15,6 +15,8 @@ CAUSES = {
     "hands": "{by} is done and hands are free",
     "event": "everybody comes from '{by}'",
     "kit": "{by} are free again",
+    "prepared": "{by} is done",
+    "before": "it is wanted just before {by}",
     "oven": "{by} is free again",
     "heat": "{by} is hot",
     "loader": "whoever loads is free after {by}",
@@ -42,6 +44,10 @@ def plan_reasons(problem: DayProblem, plan: DayPlan) -> PlanReasons:
         ),
         shapes=tuple(
             tuple(_shape(spans, s, i) for i in range(len(station.lots)))
+            for s, station in enumerate(problem.stations)
+        ),
+        prepares=tuple(
+            tuple(_prepare(spans, s, i) for i in range(len(station.lots)))
             for s, station in enumerate(problem.stations)
         ),
         cleanups=tuple(_cleanup(spans, s) for s in range(len(problem.stations))),
@@ -124,6 +130,18 @@ def _shape(spans: DaySpans, s: int, i: int) -> Held:
     return _first(span.start, candidates + _kit(spans, spans.product((s, i)).pool))
 
 
+def _prepare(spans: DaySpans, s: int, i: int) -> Held:
+    """It is done as late as it can be: just before its load, or before what its hands do until then."""
+    span, load = spans.prepares[s][i], spans.load_of[(s, i)]
+    if span.begun:
+        return Held("begun")
+    after = [*spans.hands(s), *spans.events]
+    name = next((other.name for other in after if other.start == span.end), "")
+    if span.end == load.start_min or not name:
+        name = spans.load_name(load)
+    return Held("before", name)
+
+
 def _cleanup(spans: DaySpans, s: int) -> Held:
     span = spans.cleanups[s]
     if span.begun:
@@ -155,7 +173,9 @@ def _load(spans: DaySpans, load: Load) -> Held:
     start = load.start_min
     candidates = [
         (
-            spans.shapes[s][i].end + spans.product((s, i)).proof.least,
+            spans.shapes[s][i].end
+            + spans.product((s, i)).proof.least
+            + spans.lot((s, i)).prepare_min,
             Held("proof", f"{spans.lot((s, i)).product} of {problem.stations[s].name}"),
         )
         for s, i in load.lots
@@ -189,4 +209,10 @@ def _load(spans: DaySpans, load: Load) -> Held:
                 candidates += [
                     (span.end - bake, Held("event", event.name)) for bake in (0, *sorted(outs))
                 ]
+    candidates += [  # it waited for hands that prepare its bread
+        (span.end, Held("prepared", span.name))
+        for s, i in load.lots
+        for span in (spans.prepares[s][i],)
+        if span.end > span.start
+    ]
     return _first(start, candidates)

@@ -284,17 +284,20 @@ def _begun_without(problem: DayProblem, some: Sequence[int], product: str) -> Be
     """What has begun, told of the stations as they are without ``product``; nothing of theirs is shaped yet."""
     if problem.begun is None:
         return None
-    shapes = tuple(
-        tuple(
-            start
-            for start, lot in zip(begun, station.lots, strict=True)
-            if s not in some or lot.product != product
+
+    def kept(starts: tuple[tuple[int | None, ...], ...]) -> tuple[tuple[int | None, ...], ...]:
+        return tuple(
+            tuple(
+                start
+                for start, lot in zip(begun, station.lots, strict=True)
+                if s not in some or lot.product != product
+            )
+            for s, (begun, station) in enumerate(zip(starts, problem.stations, strict=True))
         )
-        for s, (begun, station) in enumerate(
-            zip(problem.begun.shapes, problem.stations, strict=True)
-        )
+
+    return replace(
+        problem.begun, shapes=kept(problem.begun.shapes), prepares=kept(problem.begun.prepares)
     )
-    return replace(problem.begun, shapes=shapes)
 
 
 def _touched(problem: DayProblem, s: int) -> bool:

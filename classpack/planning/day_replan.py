@@ -64,11 +64,15 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
     def moved(start: int) -> int | None:
         return start + changes.late_min if start < reached else None
 
-    stations, lots_kept, steps, shapes = [], [], [], []
+    stations, lots_kept, steps, shapes, prepares = [], [], [], [], []
     for s, station in enumerate(problem.stations):
         begun_shapes = [
             start if (s, i) in baked else moved(start)
             for i, start in enumerate(plan.shape_starts[s])
+        ]
+        begun_prepares = [
+            None if not lot.prepare_min else start if (s, i) in baked else moved(start)
+            for i, (lot, start) in enumerate(zip(station.lots, plan.prepare_starts[s], strict=True))
         ]
         kept = [
             i
@@ -100,6 +104,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
         lots_kept.append(kept)
         steps.append(tuple(begun_steps))
         shapes.append(tuple(begun_shapes[i] for i in kept))
+        prepares.append(tuple(begun_prepares[i] for i in kept))
     new_key = {(s, i): (s, kept.index(i)) for s, kept in enumerate(lots_kept) for i in kept}
     events = [
         e
@@ -116,6 +121,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
             events=tuple(moved(plan.event_starts[e]) for e in events),
             steps=tuple(steps),
             shapes=tuple(shapes),
+            prepares=tuple(prepares),
             cleanups=tuple(moved(start) for start in plan.cleanup_starts),
             loads=tuple(
                 replace(load, lots=tuple(new_key[key] for key in load.lots)) for load in in_ovens

@@ -73,8 +73,8 @@ def lot_limits(problem: DayProblem, plan: DayPlan) -> tuple[LotLimit, ...]:
     for s, station in enumerate(problem.stations):
         for i, shaping in enumerate(spans.shapes[s]):
             shape_by = spans.bulk_start(s) + station.bulk.most
-            load_by = shaping.end + spans.product((s, i)).proof.most + plan.cold_min[s][i]
             load = spans.load_of[(s, i)]
+            load_by = load.start_min - spans.proof_over_min((s, i))
             limits.append(
                 LotLimit(
                     s, i, shape_by, shape_by - shaping.start, load_by, load_by - load.start_min

@@ -30,6 +30,7 @@ def check_plan(problem: DayProblem, plan: DayPlan) -> tuple[str, ...]:
             _steps,
             _events,
             _doughs,
+            _prepares,
             _loads,
             _ovens,
             _loader,
@@ -49,18 +50,24 @@ def _shape(problem: DayProblem, plan: DayPlan) -> Iterator[str]:
     if not (
         len(plan.step_starts)
         == len(plan.shape_starts)
+        == len(plan.prepare_starts)
         == len(plan.cleanup_starts)
         == len(plan.cold_min)
         == stations
     ):
         yield f"the plan is not for {stations} stations"
         return
-    for station, steps, shapes, colds in zip(
-        problem.stations, plan.step_starts, plan.shape_starts, plan.cold_min, strict=True
+    for station, steps, shapes, prepares, colds in zip(
+        problem.stations,
+        plan.step_starts,
+        plan.shape_starts,
+        plan.prepare_starts,
+        plan.cold_min,
+        strict=True,
     ):
         if len(steps) != len(station.steps):
             yield f"{station.name} has {len(station.steps)} steps; the plan has {len(steps)}"
-        if not len(shapes) == len(colds) == len(station.lots):
+        if not len(shapes) == len(prepares) == len(colds) == len(station.lots):
             yield f"{station.name} has {len(station.lots)} lots; the plan has {len(shapes)}"
     baked = sorted(key for load in plan.loads for key in load.lots)
     for key in sorted(
@@ -99,6 +106,12 @@ def _past(reading: DaySpans) -> Iterator[str]:
             trio
             for s, spans in enumerate(reading.shapes)
             for trio in zip(plan.shape_starts[s], begun.shapes[s], spans, strict=True)
+        ),
+        *(
+            trio
+            for s, spans in enumerate(reading.prepares)
+            for trio in zip(plan.prepare_starts[s], begun.prepares[s], spans, strict=True)
+            if trio[2].end > trio[2].start
         ),
         *zip(plan.cleanup_starts, begun.cleanups, reading.cleanups, strict=True),
     ]
@@ -142,7 +155,8 @@ def _steps(reading: DaySpans) -> Iterator[str]:
             if not span.begun and span.start - before.end < step.wait_least:
                 yield f"{span.name} starts {span.start - before.end} minutes after {before.name}; at least {step.wait_least} must lie between"
         cleanup = reading.cleanups[s]
-        for span in [*reading.steps[s], *reading.shapes[s]]:
+        prepares = [span for span in reading.prepares[s] if span.end > span.start]
+        for span in [*reading.steps[s], *reading.shapes[s], *prepares]:
             if not cleanup.begun and cleanup.start < span.end:
                 yield f"{cleanup.name} starts at minute {cleanup.start}, before {span.name} ends at {span.end}"
 
@@ -177,10 +191,27 @@ def _doughs(reading: DaySpans) -> Iterator[str]:
             bulk = shaping.start - reading.bulk_start(s)
             if not shaping.begun and bulk < station.bulk.least:
                 yield f"{shaping.name} starts after {bulk} minutes of bulk proof; it needs {station.bulk.least}"
-            load, cold = reading.load_of[(s, i)], reading.plan.cold_min[s][i]
-            proof, needed = load.start_min - shaping.end - cold, reading.product((s, i)).proof.least
-            if not reading.is_begun(load) and proof < needed:
-                yield f"{lot.product} of {station.name} goes in after {proof} minutes of final proof; it needs {needed}"
+            load, needed = reading.load_of[(s, i)], reading.product((s, i)).proof.least
+            proof = reading.prepares[s][i].start - shaping.end - reading.plan.cold_min[s][i]
+            begun = reading.is_begun(load) or reading.prepares[s][i].begun
+            if not begun and proof < needed:
+                yield f"{lot.product} of {station.name} has {proof} minutes of final proof; it needs {needed}"
+
+
+def _prepares(reading: DaySpans) -> Iterator[str]:
+    """Topped and scored lots are ready when they go in, and do not stand long; where nothing is prepared, no start of its own."""
+    most = reading.problem.prepared_most_min
+    for s, station in enumerate(reading.problem.stations):
+        for i, (lot, span) in enumerate(zip(station.lots, reading.prepares[s], strict=True)):
+            load = reading.load_of[(s, i)]
+            if span.begun and reading.is_begun(load):
+                continue
+            if not lot.prepare_min and span.start != load.start_min:
+                yield f"{lot.product} of {station.name} needs no preparing; the plan gives it minute {span.start}"
+            elif load.start_min < span.end:
+                yield f"{lot.product} of {station.name} goes in at minute {load.start_min}, before {span.name} ends at {span.end}"
+            elif load.start_min - span.end > most and not span.begun:
+                yield f"{lot.product} of {station.name} stands {load.start_min - span.end} minutes after {span.name}; at most {most}"
 
 
 def _loads(reading: DaySpans) -> Iterator[str]:
@@ -303,7 +334,12 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
             places = -(-station.lots[i].pieces // product.pieces_per_place)
             uses.append(
                 (
-                    Span(load.start_min - minutes, load.start_min, name, reading.is_begun(load)),
+                    Span(
+                        reading.prepares[s][i].start - minutes,
+                        reading.prepares[s][i].start,
+                        name,
+                        reading.is_begun(load),
+                    ),
                     places,
                 )
             )

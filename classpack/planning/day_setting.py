@@ -32,6 +32,7 @@ from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
 from classpack.planning.measures import FAN_STEP_C, conventional_c
 from classpack.planning.vessels import tin_for
+from classpack.planning.step_minutes import before_load, before_proof
 from classpack.quantities import OvenHeat, plain, rounded_to
 
 COLD_MOST_MIN = 60
@@ -100,6 +101,7 @@ def day_setting(
                         one.variation,
                         one.pieces,
                         _shape_min(lesson.variation(one.variation), one.pieces, Fraction(1)),
+                        _prepare_min(lesson.variation(one.variation), one.pieces, Fraction(1)),
                     )
                     for one in made_here
                 ),
@@ -111,7 +113,7 @@ def day_setting(
         class_min=day.end_min - day.start_min,
         closing_min=ceil(day.closing_min),
         stations=tuple(stations),
-        products=tuple(_product(bread, pool_of, day.pace) for bread in made),
+        products=tuple(_product(bread, pool_of) for bread in made),
         ovens=tuple(_oven(oven, day) for oven in ovens),
         events=_events(lesson, day, steps, made),
         pools=pools,
@@ -228,47 +230,45 @@ def _lot(
         if person.index in made.people:
             pieces = sum(p.pieces for p in person.portions if p.variation == bread.name)
             slowest = max(slowest, Fraction(min(pieces, made.pieces)))
-    minutes = _shape_min(bread, int(slowest) or made.pieces, day.pace)
+    pieces = int(slowest) or made.pieces
+    minutes = _shape_min(bread, pieces, day.pace)
     return DayLot(
-        bread.name, made.pieces, minutes + ceil(_after_bulk_min(lesson, day.pace) / lots_here)
+        bread.name,
+        made.pieces,
+        minutes + ceil(_after_bulk_min(lesson, day.pace) / lots_here),
+        _prepare_min(bread, pieces, day.pace),
     )
 
 
 def _shape_min(bread: Variation, pieces: int, pace: Fraction) -> int:
-    """Minutes from cutting to the end of shaping; more pieces than the lesson's share take longer in proportion."""
+    """Minutes from cutting to the end of shaping."""
+    return max(1, ceil(_minutes(before_proof(bread), bread, pieces, pace)))
+
+
+def _prepare_min(bread: Variation, pieces: int, pace: Fraction) -> int:
+    """Minutes of what is done to proved pieces before they are loaded: topping, glazing, scoring, stretching."""
+    steps = before_load(bread)
+    return max(1, ceil(_minutes(steps, bread, pieces, pace))) if steps else 0
+
+
+def _minutes(steps: Sequence[Step], bread: Variation, pieces: int, pace: Fraction) -> Fraction:
+    """Rests, and hands at the class's pace; more pieces than the lesson's share take longer in proportion."""
     share = max(Fraction(1), Fraction(pieces, bread.pieces))
-    minutes = Fraction(0)
-    for step in _before_proof(bread):
-        minutes += step.wait_min if step.stage in WAIT_STAGES else step.hands_min * pace * share
-    return max(1, ceil(minutes))
-
-
-def _before_proof(bread: Variation) -> tuple[Step, ...]:
-    end = next((n for n, s in enumerate(bread.method) if s.stage in ("final proof", "load")), 0)
-    return bread.method[:end]
-
-
-def _between_proof_and_load(bread: Variation, pace: Fraction) -> Fraction:
-    stages = [step.stage for step in bread.method]
-    if "final proof" not in stages:
-        return Fraction(0)
-    between = bread.method[stages.index("final proof") + 1 : stages.index("load")]
     return sum(
-        (s.wait_min if s.stage in WAIT_STAGES else s.hands_min * pace for s in between), Fraction(0)
+        (s.wait_min if s.stage in WAIT_STAGES else s.hands_min * pace * share for s in steps),
+        Fraction(0),
     )
 
 
-def _product(bread: Variation, pool_of: dict[str, str], pace: Fraction) -> DayProduct:
+def _product(bread: Variation, pool_of: dict[str, str]) -> DayProduct:
     proof = next((step for step in bread.method if step.stage == "final proof"), None)
-    # topping and scoring happen between the proof and the oven: the dough goes on proving meanwhile
-    more = _between_proof_and_load(bread, pace)
     low, high = (conventional_c(OvenHeat(c, bread.bake.heat.kind)) for c in bread.bake.span_c)
     best = conventional_c(bread.bake.heat)
     cool = next((step.wait_min for step in bread.method if step.stage == "cool"), Fraction(10))
     carry = bread.bake.carry_after_min
     return DayProduct(
         name=bread.name,
-        proof=_window(proof, more) if proof else Window(ceil(more), ceil(more), ceil(more) + 20),
+        proof=_window(proof, Fraction(0)) if proof else Window(0, 0, 20),
         bake_min=ceil(bread.bake.minutes),
         oven_low_c=min(ceil(low), floor(best)),
         oven_high_c=max(floor(high), floor(best)),

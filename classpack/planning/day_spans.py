@@ -38,6 +38,7 @@ def nothing_begun(problem: DayProblem) -> Begun:
         events=(None,) * len(problem.events),
         steps=tuple((None,) * len(station.steps) for station in problem.stations),
         shapes=tuple((None,) * len(station.lots) for station in problem.stations),
+        prepares=tuple((None,) * len(station.lots) for station in problem.stations),
         cleanups=(None,) * len(problem.stations),
         loads=(),
     )
@@ -85,6 +86,20 @@ class DaySpans:
                 problem.stations, plan.shape_starts, self.begun.shapes, strict=True
             )
         ]
+        self.prepares = [
+            [
+                Span(
+                    start,
+                    start + lot.prepare_min,
+                    f"the preparing of {lot.product} of {station.name}",
+                    begun is not None,
+                )
+                for lot, start, begun in zip(station.lots, starts, begins, strict=True)
+            ]
+            for station, starts, begins in zip(
+                problem.stations, plan.prepare_starts, self.begun.prepares, strict=True
+            )
+        ]
         self.cleanups = [
             Span(
                 start,
@@ -104,7 +119,12 @@ class DaySpans:
         return self.products[self.lot(key).product]
 
     def hands(self, station: int) -> list[Span]:
-        spans = [*self.steps[station], *self.shapes[station], self.cleanups[station]]
+        spans = [
+            *self.steps[station],
+            *self.shapes[station],
+            *self.prepares[station],
+            self.cleanups[station],
+        ]
         return sorted(span for span in spans if span.end > span.start)
 
     def bulk_start(self, station: int) -> int:
@@ -114,6 +134,12 @@ class DaySpans:
 
     def out_min(self, key: tuple[int, int]) -> int:
         return self.load_of[key].start_min + self.product(key).bake_min
+
+    def proof_over_min(self, key: tuple[int, int]) -> int:
+        """Minutes of final proof beyond the longest; 0 or less: none."""
+        s, i = key
+        proof = self.load_of[key].start_min - self.shapes[s][i].end - self.plan.cold_min[s][i]
+        return proof - self.lot(key).prepare_min - self.product(key).proof.most
 
     def load_end(self, load: Load) -> int:
         return max(self.out_min(key) for key in load.lots)

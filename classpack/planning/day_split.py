@@ -79,34 +79,42 @@ def _parts(lot: LotMade, most: int, people: Sequence[PersonPlan]) -> list[LotMad
 def _with_parts(timed: TimedDay, parts: dict[Key, list[LotMade]]) -> TimedDay:
     setting, plan = timed.setting, timed.plan
     new_keys: dict[Key, tuple[Key, ...]] = {}
-    stations, made, shapes, cold = [], [], [], []
+    stations, made, shapes, prepares, cold = [], [], [], [], []
     for s, station in enumerate(setting.problem.stations):
         lots: list[DayLot] = []
         here: list[LotMade] = []
         starts: list[int] = []
+        readied: list[int] = []
         fridge: list[int] = []
         for i, lot in enumerate(station.lots):
             pieces = parts.get((s, i), [setting.lots[s][i]])
             new_keys[s, i] = tuple((s, len(lots) + n) for n in range(len(pieces)))
             start, left = plan.shape_starts[s][i], lot.shape_min
+            prepare_start, unprepared = plan.prepare_starts[s][i], lot.prepare_min
             for n, part in enumerate(pieces):
                 more = len(pieces) - 1 - n
                 minutes = min(max(1, left // (more + 1)), max(1, left - more))
-                lots.append(replace(lot, pieces=part.pieces, shape_min=minutes))
+                prepare_min = -(-unprepared // (more + 1))
+                lots.append(
+                    replace(lot, pieces=part.pieces, shape_min=minutes, prepare_min=prepare_min)
+                )
                 here.append(part)
                 starts.append(start)
+                readied.append(prepare_start)
+                prepare_start, unprepared = prepare_start + prepare_min, unprepared - prepare_min
                 fridge.append(plan.cold_min[s][i])
                 start, left = start + minutes, left - minutes
         stations.append(replace(station, lots=tuple(lots)))
         made.append(tuple(here))
         shapes.append(tuple(starts))
+        prepares.append(tuple(readied))
         cold.append(tuple(fridge))
     problem = replace(setting.problem, stations=tuple(stations))
     new_setting: DaySetting = replace(setting, problem=problem, lots=tuple(made))
     return replace(
         timed,
         setting=new_setting,
-        plan=_with_keys(plan, new_keys, tuple(shapes), tuple(cold)),
+        plan=_with_keys(plan, new_keys, tuple(shapes), tuple(prepares), tuple(cold)),
     )
 
 
@@ -114,6 +122,7 @@ def _with_keys(
     plan: DayPlan,
     new_keys: dict[Key, tuple[Key, ...]],
     shapes: tuple[tuple[int, ...], ...],
+    prepares: tuple[tuple[int, ...], ...],
     cold: tuple[tuple[int, ...], ...],
 ) -> DayPlan:
     def spread(keys: tuple[Key, ...]) -> tuple[Key, ...]:
@@ -123,6 +132,7 @@ def _with_keys(
     return replace(
         plan,
         shape_starts=shapes,
+        prepare_starts=prepares,
         cold_min=cold,
         loads=loads,
         choices=replace(

@@ -1,6 +1,6 @@
 """A day problem as plain lists of whole numbers, so that thousands of plans can be tried in a second.
 
-Lots are numbered from 0, those with the longest final proof first: in this order the lots of a load are
+Lots are numbered from 0, those with the longest way from shaping to the oven first: in this order the lots of a load are
 shaped. ``None`` limits become :data:`NEVER`.
 """
 
@@ -43,7 +43,8 @@ class Tables:
                 for i in range(len(station.lots))
             ),
             key=lambda key: (
-                -products[problem.stations[key[0]].lots[key[1]].product].proof.least,
+                -products[problem.stations[key[0]].lots[key[1]].product].proof.least
+                - problem.stations[key[0]].lots[key[1]].prepare_min,
                 key,
             ),
         )
@@ -57,8 +58,14 @@ class Tables:
         self.product = [names.index(lot.product) for lot in lots]
         self.pieces = [lot.pieces for lot in lots]
         self.shape = [lot.shape_min for lot in lots]
-        self.proof_least = [kind.proof.least for kind in kinds]
-        self.proof_most = [kind.proof.most for kind in kinds]
+        self.prepare = [lot.prepare_min for lot in lots]
+        # from the end of shaping to the load, so with the minutes of preparing
+        self.proof_least = [
+            kind.proof.least + lot.prepare_min for lot, kind in zip(lots, kinds, strict=True)
+        ]
+        self.proof_most = [
+            kind.proof.most + lot.prepare_min for lot, kind in zip(lots, kinds, strict=True)
+        ]
         self.bake = [kind.bake_min for kind in kinds]
         self.cool = [max(kind.cool_min, problem.unloading_min) for kind in kinds]
         self.low_c = [kind.oven_low_c for kind in kinds]
@@ -73,6 +80,10 @@ class Tables:
         self.fridge_places = cold.places if cold else 0
         self.on_place = [[pieces_per_place(kind, oven) for oven in problem.ovens] for kind in kinds]
         self.shaped = [self.begun.shapes[s][i] for s, i in self.keys]
+        self.prepared = [self.begun.prepares[s][i] for s, i in self.keys]
+        self.to_prepare = frozenset(
+            n for n, minutes in enumerate(self.prepare) if minutes and self.prepared[n] is None
+        )
         self.pool_count = [pool.count for pool in problem.pools]
 
     def _begun(self, problem: DayProblem) -> None:
@@ -82,11 +93,14 @@ class Tables:
         self.hot_c: list[int | None] = [None] * len(problem.ovens)
         self.busy_until = [0] * len(problem.ovens)
         self.cooled_latest = 0
+        self.prepare_starts = [NEVER if start is None else start for start in self.prepared]
         for load in self.begun.loads:
             self.hot_c[load.oven] = load.oven_c
             for key in load.lots:
                 n = self.number[key]
                 out = load.start_min + self.bake[n]
+                if self.prepared[n] is None:
+                    self.prepare_starts[n] = load.start_min
                 self.busy_until[load.oven] = max(self.busy_until[load.oven], out)
                 self.cooled_latest = max(self.cooled_latest, out + self.cool[n])
         self.shape_starts = [NEVER if start is None else start for start in self.shaped]
@@ -185,7 +199,7 @@ class Tables:
         ]
 
     def range_c(self, oven: int, lots: tuple[int, ...]) -> tuple[int, int] | None:
-        """Temperatures at which ``lots`` can bake together in ``oven``; ``None`` if they cannot, for heat or for places."""
+        """Temperatures at which ``lots`` can bake together in ``oven``; ``None`` if they cannot, for heat, places, tins or hands."""
         key = (oven, lots)
         if key not in self._loads:
             self._loads[key] = self._range_c(oven, lots)
@@ -210,9 +224,20 @@ class Tables:
         )
         return (
             None
-            if low > high or places > self.problem.ovens[oven].places or tins_short
+            if low > high
+            or places > self.problem.ovens[oven].places
+            or tins_short
+            or self._stands_too_long(lots)
             else (low, high)
         )
+
+    def _stands_too_long(self, lots: tuple[int, ...]) -> bool:
+        """One station's hands prepare one lot after another; with too many in one load the first would stand too long."""
+        by_station: dict[int, list[int]] = {}
+        for n in self.to_prepare.intersection(lots):
+            by_station.setdefault(self.station[n], []).append(self.prepare[n])
+        most = self.problem.prepared_most_min
+        return any(sum(minutes) - min(minutes) > most for minutes in by_station.values())
 
 
 def _has_its_minute(event: DayEvent) -> bool:

@@ -36,8 +36,7 @@ def waits(problem: DayProblem, plan: DayPlan) -> tuple[WaitTooLong, ...]:
                     shaping.start - reading.bulk_start(s) - station.bulk.most,
                 )
             if not reading.is_begun(load):
-                proof = load.start_min - shaping.end - plan.cold_min[s][i]
-                count("final proof", s, i, name, proof - reading.product((s, i)).proof.most)
+                count("final proof", s, i, name, reading.proof_over_min((s, i)))
     for event, span in zip(problem.events, reading.events, strict=True):
         if event.latest_min is not None and not span.begun:
             count("event", None, None, span.name, span.start - event.latest_min)

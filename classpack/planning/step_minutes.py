@@ -12,6 +12,7 @@ from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import DayClocks, Entry
 
+LOT_KINDS = ("shape", "final proof", "prepare", "load", "take out")
 TOPPED = ("top", "fill", "glaze")
 
 
@@ -30,6 +31,20 @@ class Made:
     loaded_min: int
 
 
+def before_proof(bread: Variation) -> tuple[Step, ...]:
+    """The steps of a bread up to its final proof, or up to its loading."""
+    stages = [step.stage for step in bread.method]
+    return bread.method[: stages.index("final proof" if "final proof" in stages else "load")]
+
+
+def before_load(bread: Variation) -> tuple[Step, ...]:
+    """The steps between a bread's final proof and the oven; none for a bread without a final proof."""
+    stages = [step.stage for step in bread.method]
+    if "final proof" not in stages:
+        return ()
+    return bread.method[stages.index("final proof") + 1 : stages.index("load")]
+
+
 def station_entries(clocks: DayClocks) -> tuple[tuple[str, tuple[Entry, ...]], ...]:
     """Every station's entries, the tutor's own batch as the station ``tutor``."""
     own = tuple(one for one in clocks.tutor if one.station == "tutor")
@@ -42,20 +57,20 @@ def made_by(
     """The lots of one station with the minutes of their steps."""
     base = _base_minutes(lesson, entries)
     pace = Fraction(1) if station == "tutor" else day.pace
-    lots: dict[tuple[str, tuple[int, ...]], dict[str, Entry]] = {}
+    lots: dict[int, dict[str, Entry]] = {}
     for entry in entries:
-        if entry.variation and entry.kind in ("shape", "final proof", "load", "take out"):
-            lots.setdefault((entry.variation, entry.people), {})[entry.kind] = entry
+        if entry.variation and entry.kind in LOT_KINDS:
+            lots.setdefault(entry.lot, {})[entry.kind] = entry
     found = []
-    for (name, people), lot in lots.items():
-        bread = lesson.variation(name)
+    for lot in lots.values():
+        bread = lesson.variation(lot["shape"].variation)
         own = _bread_minutes(bread, lot, pace)
         topped = [m for m, step in zip(own, bread.method, strict=True) if step.stage in TOPPED]
         found.append(
             Made(
                 station=station,
                 bread=bread,
-                people=people,
+                people=lot["shape"].people,
                 steps=(*lesson.base.method, *bread.method),
                 minutes=(*base, *own),
                 topped_min=topped[0] if topped else lot["shape"].start_min,
@@ -105,8 +120,9 @@ def _bread_minutes(bread: Variation, lot: dict[str, Entry], pace: Fraction) -> t
         elif stage == "final proof":
             minute = lot["final proof"].start_min
         elif number < load:
-            before = sum(lengths[number:load], Fraction(0))
-            minute = max(int(lot["load"].start_min - before), lot["shape"].end_min)
+            prepare = lot["prepare"]
+            begun = prepare.start_min + sum(lengths[proof + 1 : number], Fraction(0))
+            minute = min(int(begun), prepare.end_min)
         elif stage in ("load", "bake"):
             minute = lot["load"].start_min
         else:

@@ -196,6 +196,7 @@ def _written(tables: Tables, found: Found, proven: bool) -> DayPlan:
         event_starts=tuple(day.events),
         step_starts=tuple(tuple(starts) for starts in day.doughs.steps),
         shape_starts=_by_station(tables, day.shapes),
+        prepare_starts=_by_station(tables, day.prepares),
         cleanup_starts=tuple(day.cleanup),
         loads=tuple(
             sorted([*tables.begun.loads, *loads], key=lambda load: (load.start_min, load.oven))
@@ -207,7 +208,7 @@ def _written(tables: Tables, found: Found, proven: bool) -> DayPlan:
         spare_min=problem.class_min - day.finish,
         proven=proven,
         calm_quarters=0,
-        reasons=PlanReasons((), (), (), (), ()),
+        reasons=PlanReasons((), (), (), (), (), ()),
         choices=Choices(
             loads=tuple(
                 (oven, tuple(tables.keys[n] for n in members)) for oven, members in choice.order

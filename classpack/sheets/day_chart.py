@@ -30,10 +30,10 @@ AT_THE_OVENS_MIN = 8
 """Loadings and takings-out no further apart than this are one stretch of the tutor's."""
 
 _LINE = {
-    "hands": "hands", "shape": "hands", "clean": "hands", "load": "oven", "rest": "dough", "bulk proof": "dough",
+    "hands": "hands", "shape": "hands", "prepare": "hands", "clean": "hands", "load": "oven", "rest": "dough", "bulk proof": "dough",
     "final proof": "dough", "cool": "dough",
 }  # fmt: skip
-_FIRST = ("hands", "shape", "clean", "load", "rest", "bulk proof", "final proof", "cool")
+_FIRST = ("hands", "shape", "prepare", "clean", "load", "rest", "bulk proof", "final proof", "cool")
 """What a lane shows where several things go on at once: the first of these."""
 
 
@@ -263,7 +263,9 @@ def _station(entries: Iterable[Entry], first: int) -> tuple[Stretch, ...]:
             new = _joined(found.pop(), new)
         found.append(new)
     return tuple(
-        dataclasses.replace(one, breads=_summed(one.breads)) if one.what == "shape" else one
+        dataclasses.replace(one, breads=_summed(one.breads))
+        if one.what in ("shape", "prepare")
+        else one
         for one in found
     )
 
@@ -334,7 +336,7 @@ def _tutor(plan: ClassPlan) -> tuple[Stretch, ...]:
     for one in plan.clocks.tutor:  # the demonstration batch, where nothing is said meanwhile
         start, end = first + one.start_min, first + one.end_min
         busy = any(talk.start_min < end and start < talk.end_min for talk in said)
-        if one.station == "tutor" and one.kind in ("hands", "shape") and not busy:
+        if one.station == "tutor" and one.kind in ("hands", "shape", "prepare") and not busy:
             new = Stretch(start, end, "hands", "own dough")
             last = next((talk for talk in said if talk.end_min == start), None)
             if last and last.what == "own dough":

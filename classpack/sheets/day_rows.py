@@ -15,12 +15,13 @@ from classpack.model.lesson import Talk, Variation
 from classpack.model.method import Demonstration, Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.step_minutes import before_load, before_proof
 from classpack.sheets.day_lots import LotLine, by_bread, lot_line, ready
 from classpack.sheets.station_sheet import shown
 
 ROW_KINDS = (
     "welcome", "safety talk", "talk", "show", "step", "own dough", "rest", "bulk proof", "break", "take out", "switch off", "switch on",
-    "dial", "shape", "load", "meanwhile", "clean", "closing", "end",
+    "dial", "shape", "prepare", "load", "meanwhile", "clean", "closing", "end",
 )  # fmt: skip
 """Rows that begin in the same minute come in this order: bread comes out before other bread goes in."""
 POINT_MIN = 2
@@ -104,6 +105,7 @@ def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]
         *_steps(plan),
         *_rests(plan),
         *_shapes(plan),
+        *_prepares(plan),
         *_own_dough(plan),
         *_cleans(plan),
         *_ovens(plan),
@@ -198,7 +200,7 @@ def _shapes(plan: ClassPlan) -> Iterable[RunRow]:
         if one.kind == "shape":
             key = (one.start_min, one.end_min, one.variation)
             found.setdefault(key, []).append(
-                lot_line(plan, one, latest.get((one.station, one.variation, one.people)))
+                lot_line(plan, one, latest.get((one.station, one.lot)))
             )
     for (start, end, name), lots in sorted(found.items()):
         before = next(
@@ -225,22 +227,28 @@ def _same_bench(before: Sequence[LotLine], after: Sequence[LotLine]) -> bool:
     return {lot.station for lot in before} == {lot.station for lot in after}
 
 
-def before_proof(bread: Variation) -> tuple[Step, ...]:
-    """The steps of a bread up to its final proof (or its loading)."""
-    stages = [step.stage for step in bread.method]
-    end = stages.index("final proof") if "final proof" in stages else stages.index("load")
-    return bread.method[:end]
+def _prepares(plan: ClassPlan) -> Iterable[RunRow]:
+    """What is done between proof and oven, one row for the stations that do it to one bread in the same minutes."""
+    latest = _latest(plan)
+    found: dict[tuple[int, int, str], list[LotLine]] = {}
+    for _, one in students(plan):
+        if one.kind == "prepare":
+            lot = lot_line(plan, one, latest.get((one.station, one.lot)))
+            found.setdefault((one.start_min, one.end_min, one.variation), []).append(lot)
+    for (start, end, name), lots in found.items():
+        bread = plan.lesson.variation(name)
+        yield RunRow(
+            "prepare", plan.timed.clock(start), plan.timed.clock(end), "stations", "hands",
+            stations=tuple(dict.fromkeys(lot.station for lot in lots)), bread=bread, lots=tuple(lots),
+            steps=before_load(bread),
+        )  # fmt: skip
 
 
-def _latest(plan: ClassPlan) -> dict[tuple[str, str, tuple[int, ...]], int | None]:
+def _latest(plan: ClassPlan) -> dict[tuple[str, int], int | None]:
     """The latest minute each lot may go into the oven."""
     every = [one for _, one in students(plan)]
     every += [one for one in plan.clocks.tutor if one.station == "tutor"]
-    return {
-        (one.station, one.variation, one.people): one.latest_min
-        for one in every
-        if one.kind == "final proof"
-    }
+    return {(one.station, one.lot): one.latest_min for one in every if one.kind == "final proof"}
 
 
 def _own_dough(plan: ClassPlan) -> Iterable[RunRow]:
@@ -248,10 +256,12 @@ def _own_dough(plan: ClassPlan) -> Iterable[RunRow]:
     base = plan.lesson.base.method
     rows: list[RunRow] = []
     for one in plan.clocks.tutor:
-        if one.station != "tutor" or one.kind not in ("hands", "shape"):
+        if one.station != "tutor" or one.kind not in ("hands", "shape", "prepare"):
             continue
         steps = tuple(base[n] for n in one.steps)
         bread = plan.lesson.variation(one.variation) if one.variation else None
+        if bread is not None and one.kind == "prepare":
+            steps = before_load(bread)
         start, end = plan.timed.clock(one.start_min), plan.timed.clock(one.end_min)
         if rows and bread is None and rows[-1].end_min == start:
             before = rows.pop()
@@ -319,12 +329,10 @@ def _load(
     oven: str,
     load: list[Entry],
     following: list[Entry],
-    latest: dict[tuple[str, str, tuple[int, ...]], int | None],
+    latest: dict[tuple[str, int], int | None],
 ) -> Iterable[RunRow]:
     dial = load[0].dial_c
-    lots = tuple(
-        lot_line(plan, one, latest.get((one.station, one.variation, one.people))) for one in load
-    )
+    lots = tuple(lot_line(plan, one, latest.get((one.station, one.lot))) for one in load)
     start = plan.timed.clock(load[0].start_min)
     yield RunRow(
         "load", start, start + ceil(plan.day.loading_min), "oven", "oven", lots=lots, oven=oven, dial_c=dial
@@ -409,7 +417,7 @@ def _free(plan: ClassPlan, rows: Sequence[RunRow]) -> list[tuple[int, int]]:
     busy = sorted(
         (row.start_min, row.end_min)
         for row in rows
-        if row.kind in ("welcome", "safety talk", "talk", "show", "own dough", "break", "take out", "load", "shape", "closing")
+        if row.kind in ("welcome", "safety talk", "talk", "show", "own dough", "break", "take out", "load", "shape", "prepare", "closing")
     )  # fmt: skip
     free = []
     at = plan.day.start_min
@@ -441,4 +449,6 @@ def with_cues(rows: Sequence[RunRow]) -> Iterable[RunRow]:
 def _cue(kind: str, bread: Variation) -> str:
     if kind == "shape":
         return next((s.ready_when for s in reversed(before_proof(bread)) if s.ready_when), "")
-    return ready(bread, {"load": "final proof", "take out": "bake"}[kind])
+    if kind == "load" and before_load(bread):
+        return ""  # said where it is topped or scored: by then it must be proved
+    return ready(bread, "bake" if kind == "take out" else "final proof")

@@ -14,7 +14,6 @@ from classpack.planning.clock_change import Crossed, class_clock, class_crossed
 from classpack.planning.day_again import DayAgain
 from classpack.planning.day_remedies import remedies
 from classpack.planning.day_room import two_degrees
-from classpack.planning.needed_twice import NeededTwice, needed_twice
 from classpack.planning.prep_ahead import preferment_times
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
@@ -90,7 +89,7 @@ class FromFridge:
 @dataclass(frozen=True, slots=True)
 class RunSheet:
     """Everything on the run sheet; ``crossed``: the clocks are moved in the class. ``guards`` stand where the first oven is switched on. ``proofs`` say how long the bulk proof takes
-    when the dough is colder or warmer than wanted, by degrees. ``twice`` are people needed in two places."""
+    when the dough is colder or warmer than wanted, by degrees."""
 
     charts: tuple[DayChart, ...]
     verdict: DayVerdict
@@ -107,7 +106,6 @@ class RunSheet:
     rows: tuple[RunRow, ...]
     proofs: tuple[tuple[Fraction, ProofTime], ...]
     people: int
-    twice: tuple[NeededTwice, ...] = ()
     again: DayAgain | None = None
 
     @property
@@ -136,7 +134,6 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         rows=day_rows(plan, now),
         proofs=proofs(plan),
         people=len(plan.people) - (len(again.gone) if again else 0),
-        twice=needed_twice(plan.lesson, plan.day, plan.clocks),
         again=again,
     )
 

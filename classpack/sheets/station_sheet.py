@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -15,7 +14,7 @@ from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
 from classpack.planning.kit_list import kit_list, scales_each
-from classpack.planning.step_minutes import made_by
+from classpack.planning.step_minutes import before_load
 from classpack.sheets.printed_cautions import station_cautions
 from classpack.sheets.recipe_card import Bread, contains, poured, water_c
 from classpack.sheets.wall_names import wall_name
@@ -218,8 +217,6 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
         for entry in entries
         if entry.kind not in ("final proof", "cool")
     ]
-    ready = _prepared(plan, name, entries)
-    found = [_proved_until(one, ready) for one in found] + ready
     found.sort(key=lambda one: (one.entry.start_min, one.entry.kind not in WAITS))
     for item in hygiene.cold:
         place = _topped(found, item)
@@ -228,43 +225,6 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
         place = _at(found, wash.minute)
         found[place] = replace(found[place], wash=(*found[place].wash, (wash.minute, wash.why)))
     return _joined(_guarded_once(_ready_once(found)))
-
-
-def _prepared(plan: ClassPlan, name: str, entries: tuple[Entry, ...]) -> list[BenchEntry]:
-    """What is done with proved pieces before they are loaded: toppings, scoring, stretching."""
-    found = []
-    for lot in made_by(plan.lesson, plan.day, name, entries):
-        stages = [step.stage for step in lot.steps]
-        if "final proof" not in stages:
-            continue
-        between = range(stages.index("final proof") + 1, stages.index("load"))
-        if not between:
-            continue
-        shaped = next(
-            one
-            for one in entries
-            if one.kind == "shape" and (one.variation, one.people) == (lot.bread.name, lot.people)
-        )
-        entry = replace(
-            shaped, kind="prepare", start_min=lot.minutes[between[0]], end_min=lot.loaded_min
-        )
-        seats = tuple(plan.day.people[index].seat for index in lot.people)
-        steps = tuple(lot.steps[n] for n in between)
-        found.append(BenchEntry(entry, steps, lot.bread, seats))
-    return found
-
-
-def _proved_until(one: BenchEntry, ready: Iterable[BenchEntry]) -> BenchEntry:
-    """A shaping whose pieces are topped, stretched or scored before the oven: they are left alone until that begins."""
-    lot = (one.entry.variation, one.entry.people)
-    begins = [
-        other.entry.start_min
-        for other in ready
-        if (other.entry.variation, other.entry.people) == lot
-    ]
-    if one.proof_end_min is None or not begins:
-        return one
-    return replace(one, proof_end_min=min(one.proof_end_min, *begins))
 
 
 def _topped(found: list[BenchEntry], item: ColdItem) -> int:
@@ -319,12 +279,11 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
     if entry.kind == "shape":
         proof = tuple(step for step in bread.method if step.stage == "final proof")
         end = next(
-            one.end_min
-            for one in entries
-            if one.kind == "final proof"
-            and (one.variation, one.people) == (entry.variation, entry.people)
+            one.end_min for one in entries if one.kind == "final proof" and one.lot == entry.lot
         )
         return replace(told, ready_when=_ready(proof), proof_end_min=end)
+    if entry.kind == "prepare":
+        return replace(told, steps=before_load(bread))
     if entry.kind == "take out":
         return replace(told, cooling=plan.safety.cooling_of(bread.name))
     return told

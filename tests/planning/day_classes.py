@@ -32,6 +32,7 @@ PRODUCTS = (
 )
 PIECES_EACH = {"tin loaf": 1, "buns": 4, "flat bread": 1, "rolls": 3, "tray bread": 1}
 SHAPE_MIN = {"tin loaf": 8, "buns": 11, "flat bread": 8, "rolls": 7, "tray bread": 6}
+PREPARE_MIN = {"tin loaf": 1, "buns": 3, "flat bread": 5, "rolls": 0, "tray bread": 6}
 
 
 def small_class(
@@ -66,6 +67,22 @@ def small_class(
         ),
     )
     return replace(problem, **changes)  # type: ignore[arg-type]
+
+
+def with_preparing(problem: DayProblem) -> DayProblem:
+    """The same class with toppings, glazes and cuts before the oven."""
+    return replace(
+        problem,
+        stations=tuple(
+            replace(
+                station,
+                lots=tuple(
+                    replace(lot, prepare_min=PREPARE_MIN[lot.product]) for lot in station.lots
+                ),
+            )
+            for station in problem.stations
+        ),
+    )
 
 
 def random_class(seed: int, people: int) -> DayProblem:

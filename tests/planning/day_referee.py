@@ -61,14 +61,22 @@ def best_of(
             hands.append(model.NewFixedSizeIntervalVar(v, lot.shape_min, ""))
             model.Add(v >= bulk_start + station.bulk.least)
             model.Add(cleanup >= v + lot.shape_min)
+            prepare = model.NewIntVar(0, horizon, "")
             for event, start in zip(problem.events, events, strict=True):
                 if event.before_product == lot.product:
                     model.Add(v >= start + event.minutes)
             load_start = model.NewIntVar(0, horizon, "")
-            model.Add(load_start >= v + lot.shape_min + product.proof.least)
+            model.Add(prepare >= v + lot.shape_min + product.proof.least)
+            model.Add(load_start >= prepare + lot.prepare_min)
+            model.Add(load_start <= prepare + lot.prepare_min + problem.prepared_most_min)
+            if lot.prepare_min:
+                hands.append(model.NewFixedSizeIntervalVar(prepare, lot.prepare_min, ""))
+                model.Add(cleanup >= prepare + lot.prepare_min)
             bulk_over, proof_over = model.NewIntVar(0, horizon, ""), model.NewIntVar(0, horizon, "")
             model.Add(bulk_over >= v - bulk_start - station.bulk.most)
-            model.Add(proof_over >= load_start - v - lot.shape_min - product.proof.most)
+            model.Add(
+                proof_over >= load_start - v - lot.shape_min - lot.prepare_min - product.proof.most
+            )
             over += [bulk_over, proof_over]
             ends.append(
                 load_start + product.bake_min + max(product.cool_min, problem.unloading_min)

@@ -1,6 +1,6 @@
 """The plan told to stations, tutor and ovens agrees with the plan, and no shelf, hand or oven is used twice at once."""
 
-import itertools
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -11,6 +11,7 @@ from classpack.model.timed_day import DayClocks, Entry, TimedDay
 from classpack.planning.day_clocks import ROUNDED_DOWN_TO, day_clocks
 from classpack.planning.day_setting import day_setting, dial_c
 from classpack.planning.scaling import scaled
+from classpack.planning.step_minutes import before_load
 from classpack.planning.timetable import plan_day
 from classpack.reading.class_file import Bread, open_class, raise_all, read_class
 from classpack.reading.kitchen_file import read_kitchen
@@ -62,7 +63,7 @@ def test_every_list_is_in_the_order_of_its_minutes(told):
     _, _, clocks = told
     for entries in (clocks.tutor, *(entries for _, entries in (*clocks.stations, *clocks.ovens))):
         assert entries
-        assert all(a.start_min <= b.start_min for a, b in itertools.pairwise(entries))
+        assert all(a.start_min <= b.start_min for a, b in pairwise(entries))
         assert all(entry.start_min <= entry.end_min for entry in entries)
 
 
@@ -74,7 +75,7 @@ def test_no_station_has_two_things_in_hand_at_once(told):
             for entry in entries
             if entry.kind in ("event", "hands", "shape", "clean")
         )
-        assert all(a[1] <= b[0] for a, b in itertools.pairwise(busy))
+        assert all(a[1] <= b[0] for a, b in pairwise(busy))
 
 
 def test_each_bread_is_told_from_shaping_to_cooling_without_a_gap(told):
@@ -84,19 +85,36 @@ def test_each_bread_is_told_from_shaping_to_cooling_without_a_gap(told):
             same = [
                 entry
                 for entry in entries
-                if (entry.variation, entry.people, entry.pieces) == (shape.variation, shape.people, shape.pieces)
-            ]  # fmt: skip
-            for proof in (
-                entry
-                for entry in same
-                if entry.kind == "final proof" and entry.start_min == shape.end_min
-            ):
-                load = next(e for e in same if e.kind == "load" and e.start_min == proof.end_min)
+                if (entry.variation, entry.lot) == (shape.variation, shape.lot)
+            ]
+            assert {(entry.people, entry.pieces) for entry in same} == {
+                (shape.people, shape.pieces)
+            }
+            for proof in (entry for entry in same if entry.kind == "final proof"):
+                assert proof.start_min == shape.end_min
+                load = next(e for e in same if e.kind == "load")
+                prepares = [e for e in same if e.kind == "prepare"]
+                assert len(prepares) == bool(before_load(lesson.variation(shape.variation)))
+                for prepare in prepares:
+                    assert prepare.start_min == proof.end_min
+                    assert prepare.end_min <= load.start_min <= prepare.end_min + 10
+                assert prepares or proof.end_min == load.start_min
                 assert load.out_min == load.end_min
                 assert load.minutes == lesson.variation(load.variation).bake.minutes
                 assert any(e.kind == "take out" and e.start_min == load.end_min for e in same)
                 assert any(e.kind == "cool" and e.start_min == load.end_min for e in same)
                 assert load.people
+
+
+def test_nobody_of_a_station_is_wanted_in_two_places(told):
+    _, _, clocks = told
+    for _, entries in clocks.stations:
+        busy = [
+            entry
+            for entry in entries
+            if entry.kind in ("event", "hands", "shape", "prepare", "clean") and entry.minutes
+        ]
+        assert all(a.end_min <= b.start_min for a, b in pairwise(busy))
 
 
 def test_every_piece_that_is_planned_is_loaded_once(told):

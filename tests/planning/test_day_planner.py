@@ -2,6 +2,7 @@
 
 import sys
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -47,7 +48,13 @@ def classes(draw):
                 steps=() if beforehand else steps,
                 bulk=Window(45, 60, draw(st.integers(60, 100))),
                 lots=tuple(
-                    DayLot(p.name, draw(st.integers(1, 2)), draw(st.integers(0, 12))) for p in some
+                    DayLot(
+                        p.name,
+                        draw(st.integers(1, 2)),
+                        draw(st.integers(0, 12)),
+                        draw(st.sampled_from((0, 0, 1, 6, 15))),
+                    )
+                    for p in some
                 ),
                 cleanup_min=draw(st.integers(0, 8)),
                 bulk_began_min=draw(st.integers(-60, 10)) if beforehand else None,
@@ -128,7 +135,7 @@ def test_one_more_oven_never_makes_it_worse(problem):
 def test_every_start_says_what_it_waited_for(problem):
     reasons = plan_day(problem, EFFORT).reasons
     said = [*reasons.events, *reasons.cleanups, *reasons.loads]
-    said += [held for row in (*reasons.steps, *reasons.shapes) for held in row]
+    said += [held for row in (*reasons.steps, *reasons.shapes, *reasons.prepares) for held in row]
     assert all(held.cause in CAUSES for held in said)
 
 
@@ -140,6 +147,35 @@ def test_a_first_load_waits_for_its_proof_and_the_next_for_the_oven():
     assert [held.cause for held in late.reasons.loads][-1] == "oven"
     assert late.reasons.loads[-1].by == "oven 1"
     assert [held.cause for held in plan.reasons.steps[0]] == ["event", "step", "rest", "rest"]
+
+
+def test_a_topping_takes_the_hands_from_the_next_shaping():
+    # one bench, two breads, an oven for each: while the first is topped nobody shapes the second
+    problem = small_class(bench_count=1, oven_count=2)
+    topped = replace(
+        problem,
+        stations=(
+            replace(
+                problem.stations[0],
+                lots=tuple(replace(lot, prepare_min=8) for lot in problem.stations[0].lots),
+            ),
+        ),
+    )
+    plan = plan_day(topped, unhurried=False)
+    starts = sorted([*plan.shape_starts[0], *plan.prepare_starts[0]])
+    assert all(later - earlier >= 8 for earlier, later in pairwise(starts))
+    assert plan.finish_min >= plan_day(problem, unhurried=False).finish_min + 8
+
+
+def test_more_toppings_than_one_load_waits_for_go_in_with_different_loads():
+    # fifteen minutes of topping each: the first would stand longer than ten while the second is topped
+    problem = small_class(bench_count=1)
+    lots = tuple(replace(lot, prepare_min=15) for lot in problem.stations[0].lots)
+    problem = replace(problem, stations=(replace(problem.stations[0], lots=lots),))
+    roomy = replace(problem, ovens=(replace(problem.ovens[0], places=20),))
+    plan = plan_day(roomy, unhurried=False)
+    assert check_plan(roomy, plan) == ()
+    assert len(plan.loads) == 2
 
 
 def test_forty_people_and_one_oven_still_get_a_plan():

@@ -8,7 +8,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from day_classes import random_class
+from day_classes import random_class, with_preparing
 from day_referee import best_of
 
 from classpack.planning.day_bounds import bounds, fewest_loads
@@ -23,9 +23,17 @@ else:
 CLASSES = [(4, seed) for seed in range(12)] + [(12, seed) for seed in (0, 2, 3, 9, 10, 12, 13)]
 
 
-@pytest.mark.parametrize(("people", "seed"), CLASSES)
-def test_no_plan_is_better_than_the_referees_and_ours_is_near(people, seed):
+PREPARED = [(4, seed) for seed in range(8)] + [(12, seed) for seed in (0, 2, 3)]
+
+
+@pytest.mark.parametrize(
+    ("people", "seed", "prepared"),
+    [*((*one, False) for one in CLASSES), *((*one, True) for one in PREPARED)],
+)
+def test_no_plan_is_better_than_the_referees_and_ours_is_near(people, seed, prepared):
     problem = random_class(seed, people)
+    if prepared:
+        problem = with_preparing(problem)
     best = best_of(problem, cp_model, seconds=20)
     assert best is not None, "the referee did not prove its answer in time"
     over_proof, finish, loads = best

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from day_classes import random_class, small_class
+from day_classes import random_class, small_class, with_preparing
 
 from classpack.planning.day_replan import DayChanges, replan
 from classpack.planning.day_rules import check_plan
@@ -22,11 +22,15 @@ PLAN = plan_day(CLASS, 600, unhurried=False)
 
 def starts_before(plan, minute):
     found = [*plan.event_starts, *plan.cleanup_starts]
-    found += [start for row in (*plan.step_starts, *plan.shape_starts) for start in row]
+    found += [
+        start
+        for row in (*plan.step_starts, *plan.shape_starts, *plan.prepare_starts)
+        for start in row
+    ]
     return sorted(start for start in found if start < minute)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     seed=st.integers(0, 9),
     now=st.integers(0, 260),
@@ -34,9 +38,12 @@ def starts_before(plan, minute):
     oven_out=st.booleans(),
     station_out=st.booleans(),
     product_out=st.booleans(),
+    topped=st.booleans(),
 )
-def test_every_new_plan_is_sound(seed, now, late, oven_out, station_out, product_out):
+def test_every_new_plan_is_sound(seed, now, late, oven_out, station_out, product_out, topped):
     problem = random_class(seed, 8)
+    if topped:
+        problem = with_preparing(problem)
     plan = plan_day(problem, 300)
     changes = DayChanges(
         late_min=min(late, now),
@@ -76,6 +83,20 @@ def test_a_class_running_late_moves_as_a_whole_but_not_what_is_in_the_ovens():
     assert first in again.plan.loads
     assert again.plan.step_starts[0] == tuple(start + 12 for start in PLAN.step_starts[0])
     assert again.plan.finish_min >= PLAN.finish_min
+
+
+def test_what_is_topped_already_is_not_topped_again():
+    topped = with_preparing(CLASS)
+    plan = plan_day(topped, 600, unhurried=False)
+    s, i = next((s, i) for s, i in plan.loads[0].lots if topped.stations[s].lots[i].prepare_min)
+    began = plan.prepare_starts[s][i]
+    again = replan(topped, plan, began + 1, DayChanges(late_min=0))
+    assert again.problem.begun.prepares[s][i] == began
+    assert again.plan.prepare_starts[s][i] == began
+    late = replan(topped, plan, began + 6, DayChanges(late_min=5))
+    assert late.plan.prepare_starts[s][i] == began + 5
+    assert late.plan.loads[0].start_min >= began + 5 + topped.stations[s].lots[i].prepare_min
+    assert check_plan(late.problem, late.plan) == ()
 
 
 def test_an_oven_that_fails_gets_no_more_loads():

@@ -49,10 +49,18 @@ def plan(**starts):
         "finish_min": 222,
         "spare_min": 18,
     } | starts
+    load_of = {key: load.start_min for load in values["loads"] for key in load.lots}
+    values.setdefault(
+        "prepare_starts",
+        tuple(
+            tuple(load_of.get((s, i), 0) for i in range(len(row)))
+            for s, row in enumerate(values["shape_starts"])
+        ),
+    )
     return DayPlan(
         proven=False,
         calm_quarters=0,
-        reasons=PlanReasons((), (), (), (), ()),
+        reasons=PlanReasons((), (), (), (), (), ()),
         choices=Choices((), (), (), ()),
         **values,
     )
@@ -149,7 +157,7 @@ CASES = {
     ),
     "short final proof": (
         {"loads": (Load(0, 145, 210, ((0, 0), (1, 0))), Load(0, 186, 210, ((0, 1), (1, 1))))},
-        "tin loaf of bench 1 goes in after 39 minutes of final proof; it needs 40",
+        "tin loaf of bench 1 has 39 minutes of final proof; it needs 40",
     ),
     "too hot for a product": (
         {"loads": (Load(0, 146, 230, ((0, 0), (1, 0))), Load(0, 190, 210, ((0, 1), (1, 1))))},
@@ -194,6 +202,60 @@ CASES = {
 @pytest.mark.parametrize(("starts", "sentence"), CASES.values(), ids=CASES.keys())
 def test_a_broken_plan_is_told_its_rule(starts, sentence):
     assert sentence in broken({}, **starts)
+
+
+GLAZED = small_class(
+    stations=tuple(
+        replace(station, lots=(station.lots[0], replace(station.lots[1], prepare_min=4)))
+        for station in small_class().stations
+    )
+)
+GLAZING = {
+    "prepare_starts": ((146, 182),) * 2,
+    "cleanup_starts": (186, 186),
+    "over_proof_min": 38,
+}
+
+
+def test_the_minutes_of_preparing_are_hands_and_no_over_proof():
+    assert check_plan(GLAZED, plan(**GLAZING)) == ()
+
+
+@pytest.mark.parametrize(
+    ("starts", "sentence"),
+    [
+        (
+            {"prepare_starts": ((146, 183), (146, 182))},
+            "buns of bench 1 goes in at minute 186, before the preparing of buns of bench 1 ends at 187",
+        ),
+        (
+            {"prepare_starts": ((146, 171), (146, 182))},
+            "buns of bench 1 stands 11 minutes after the preparing of buns of bench 1; at most 10",
+        ),
+        (
+            {"prepare_starts": ((145, 182), (146, 182))},
+            "tin loaf of bench 1 needs no preparing; the plan gives it minute 145",
+        ),
+        (
+            {"prepare_starts": ((146, 140), (146, 182))},
+            "buns of bench 1 has 23 minutes of final proof; it needs 24",
+        ),
+        (
+            {"event_starts": (0, 175, 78)},
+            "the preparing of buns of bench 1 is at minute 182 to 186, during 'break' (175 to 187)",
+        ),
+        (
+            {"cleanup_starts": (176, 186)},
+            "the preparing of buns of bench 1 starts at minute 182, before the clean-up of bench 1 ends at 184",
+        ),
+        (
+            {"cleanup_starts": (170, 186)},
+            "the clean-up of bench 1 starts at minute 170, before the preparing of buns of bench 1 ends at 186",
+        ),
+    ],
+)
+def test_a_topping_that_breaks_a_rule_is_told(starts, sentence):
+    assert sentence in check_plan(GLAZED, plan(**{**GLAZING, **starts}))
 
 
 def changed_ovens(**changes):
