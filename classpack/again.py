@@ -21,6 +21,8 @@ from classpack.planning.day_again import DayAgain, Happening, day_again, happeni
 from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_problems import day_problems, endless
 from classpack.planning.day_verdict import explain
+from classpack.planning.fridge import fridge_clock
+from classpack.planning.scaling import Scaled
 from classpack.planning.timetable import NoPlanError
 from classpack.printing.pack_templates import pack_templates
 from classpack.printing.pdf import Part, draw_pack
@@ -131,10 +133,13 @@ def plan_rest(
     timed = again.timed
     clocks = day_clocks(plan.lesson, timed, plan.own_tools)
     learners = sum(planned.needs.attends)
+    as_made = changed_lesson(plan.lesson, plan.for_everyone)
+    weights = Scaled(
+        plan.units, plan.people, plan.batches, plan.stations, plan.shared, plan.needs, ()
+    )
     safety = class_safety(
-        changed_lesson(plan.lesson, plan.for_everyone), day, plan.kitchen,
-        place_facts(plan.lesson, day, plan.kitchen, plan.larder), plan.fired, sources.catalogue, clocks, plan.people,
-        learners, sources.risks,
+        as_made, day, plan.kitchen, place_facts(plan.lesson, day, plan.kitchen, plan.larder), plan.fired, sources.catalogue,
+        clocks, fridge_clock(as_made, day, plan.larder, clocks, weights), learners, sources.risks,
     )  # fmt: skip
     new: ClassPlan = replace(
         plan,

@@ -36,6 +36,7 @@ from classpack.planning.day_problems import day_problems, endless
 from classpack.planning.day_setting import day_setting
 from classpack.planning.day_verdict import explain
 from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
+from classpack.planning.fridge import fridge_clock
 from classpack.planning.home_batch import HomeBatch, home_batch
 from classpack.planning.named_allergens import unstated
 from classpack.planning.needs import resolve, shareable
@@ -217,8 +218,8 @@ def plan_class(sources: Sources) -> Planned:
     if too_high := clearance_problems(breads, kitchen, clocks):
         raise LessonError(too_high)
     safety = class_safety(
-        as_made, day, kitchen, facts, cautions, sources.catalogue, clocks, scale.people,
-        sum(needs.attends), sources.risks,
+        as_made, day, kitchen, facts, cautions, sources.catalogue, clocks,
+        fridge_clock(as_made, day, larder, clocks, scale), sum(needs.attends), sources.risks,
     )  # fmt: skip
     plan = ClassPlan(
         lesson=lesson,

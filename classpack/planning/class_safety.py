@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from classpack.errors import Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
-from classpack.model.class_plan import PersonPlan
 from classpack.model.kitchen import Kitchen
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.risk import RiskAnswer
@@ -16,8 +15,10 @@ from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, Source, 
 from classpack.model.timed_day import DayClocks
 from classpack.planning.briefing import Briefing, Met, briefing, order_of_day
 from classpack.planning.class_cautions import ClassCautions
+from classpack.planning.fridge import TUTOR
 from classpack.planning.hygiene import (
     ALWAYS_WASHED,
+    ColdItem,
     Cooling,
     StationHygiene,
     cold_remarks,
@@ -48,6 +49,7 @@ class ClassSafety:
     the tutor moved to the station sheets. ``risk`` has a row for everything that fired, those turned off included.
     ``confirmed`` is the tutor's reason for a group that is larger than the ceiling. ``egg_rule`` is empty where no egg is used.
     ``sources`` is what all this rests on, ``hot_jobs`` how many ovens' openings, boilings and fryings run at once at most.
+    ``fridge`` is everything that leaves the fridge; a station's own ``cold`` what of it spoils.
     """
 
     met: tuple[Met, ...]
@@ -62,6 +64,7 @@ class ClassSafety:
     confirmed: str
     hot_jobs: int
     stations: tuple[StationHygiene, ...]
+    fridge: tuple[ColdItem, ...]
     cooling: tuple[Cooling, ...]
     always_washed: tuple[str, ...]
     egg_rule: str
@@ -96,13 +99,14 @@ def class_safety(
     cautions: ClassCautions,
     catalogue: Catalogue,
     clocks: DayClocks,
-    people: Sequence[PersonPlan],
+    fridge: tuple[ColdItem, ...],
     learners: int,
     answers: tuple[int, Mapping[str, RiskAnswer]] = (3, {}),
 ) -> ClassSafety:
     """Put the class's safety together.
 
     Args:
+        fridge: what leaves the fridge when, for which station.
         learners: everybody who takes part, those who only watch too.
         answers: the scale and the rows of the tutor's own risk assessment.
     """
@@ -120,7 +124,6 @@ def class_safety(
     watched = supervision(learners, day.assistants, facts.children, hot_jobs)
     breads = [lesson.variation(name) for name, _ in cautions.placed]
     cooled = tuple(cooling(bread) for bread in breads)
-    stations, cold_said = _hygiene(day, cautions, facts, people, made)
     return ClassSafety(
         met=met,
         briefing=briefing(met, kitchen, sheet.call, off),
@@ -133,7 +136,8 @@ def class_safety(
         supervision=watched,
         confirmed=dict(day.confirmed).get(GROUP_SIZE, ""),
         hot_jobs=hot_jobs,
-        stations=stations,
+        stations=_hygiene(day, cautions, facts, fridge, made),
+        fridge=fridge,
         cooling=cooled,
         always_washed=ALWAYS_WASHED,
         egg_rule=egg_rule(day.region) if any(one.id == "raw-egg" for one in every) else "",
@@ -145,7 +149,7 @@ def class_safety(
             *_washing(day, kitchen, learners),
             *unknown_answers(answers[1], rows),
             *_never_met(lesson, cautions),
-            *cold_said,
+            *cold_remarks(fridge),
             *_assumed(breads, cooled),
         ),
     )
@@ -216,50 +220,26 @@ def _hygiene(
     day: ClassDay,
     cautions: ClassCautions,
     facts: PlaceFacts,
-    people: Sequence[PersonPlan],
+    fridge: Sequence[ColdItem],
     made: Sequence[Made],
-) -> tuple[tuple[StationHygiene, ...], tuple[Remark, ...]]:
-    """When hands are washed and toppings leave the fridge, by station."""
+) -> tuple[StationHygiene, ...]:
+    """When hands are washed and what spoils leaves the fridge, by station; at the demonstration only the fridge is told."""
     fired = dict(cautions.fired)
-    by_index = {person.index: person for person in people}
+    cold = [one for one in fridge if _spoils(one, facts)]
     found = []
-    remarks: list[Remark] = []
     for station in day.stations:
-        uses: dict[str, list[tuple[int, int]]] = {}
         mine = [one for one in made if one.station == station.name]
-        for one in mine:
-            for name in _cold_toppings(one, by_index, facts):
-                uses.setdefault(name, []).append((one.topped_min, one.loaded_min))
-        hygiene = station_hygiene(
-            station.name,
-            [(one.steps, fired[one.bread.name], one.minutes) for one in mine],
-            uses,
-        )
-        for name, put_on in uses.items():
-            items = [item for item in hygiene.cold if item.ingredient == name]
-            remarks += cold_remarks(items, put_on)
+        steps = [(one.steps, fired[one.bread.name], one.minutes) for one in mine]
         if mine:
-            found.append(hygiene)
-    return tuple(found), tuple(dict.fromkeys(remarks))
+            found.append(station_hygiene(station.name, steps, cold))
+    shown = station_hygiene(TUTOR, (), cold)
+    return (*found, shown) if shown.cold else tuple(found)
 
 
-def _cold_toppings(
-    made: Made, people: Mapping[int, PersonPlan], facts: PlaceFacts
-) -> tuple[str, ...]:
-    """What comes from the fridge onto these pieces, each person's own changes made."""
-    names = [
-        line.ingredient
-        for index in made.people
-        for portion in people[index].portions
-        if portion.variation == made.bread.name
-        for line in portion.toppings
-        if line.purpose in ("topping", "filling", "glaze")
-    ]
-    return tuple(
-        name
-        for name in dict.fromkeys(names)
-        if facts.ingredients.get(name, frozenset()) & {"perishable", "perishable-on-top"}
-    )
+def _spoils(item: ColdItem, facts: PlaceFacts) -> bool:
+    """Whether it must not stand warm: fresh yeast, butter and herbs are only better cold."""
+    triggers = facts.ingredients.get(item.ingredient, frozenset())
+    return bool(triggers & {"perishable", "perishable-on-top"})
 
 
 def _washing(day: ClassDay, kitchen: Kitchen, learners: int) -> tuple[Remark, ...]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
@@ -83,72 +83,108 @@ def washing_min(people: int, basins: int) -> int:
     return ceil(Fraction(ceil(Fraction(people, basins)) * WASH_SECONDS, 60))
 
 
-# ---------------------------------------------------------------- toppings
+# ---------------------------------------------------------------- the fridge
+
+
+@dataclass(frozen=True, slots=True)
+class ColdUse:
+    """One use of something chilled, in minutes as the day counts them: wanted at ``minute``, in the oven (or worked into the dough)
+    at ``done_min``.
+
+    ``purpose`` and ``bread`` say what for, ``people`` (indexes) for whom; nobody named: for everybody there together.
+    """
+
+    minute: int
+    done_min: int
+    station: str = ""
+    purpose: str = "topping"
+    bread: str = ""
+    people: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ColdItem:
     """Something from the fridge and its clock: out at, in the oven or binned by. Minutes as the day counts them.
 
-    ``lot`` numbers the times it is brought out, from 1; what is left of a lot is binned, never put back.
+    ``station`` is whose tub it is: a station's, the tutor's (``tutor``), or empty for one that the whole class shares. ``lot``
+    of ``lots`` numbers the times it is brought out there, from 1; what is left of a lot is binned, never put back.
     """
 
     ingredient: str
+    station: str
     lot: int
+    lots: int
     out_min: int
     bin_min: int
-    used_min: tuple[int, ...]
+    uses: tuple[ColdUse, ...]
+
+    @property
+    def used_min(self) -> tuple[int, ...]:
+        """The minutes at which it is wanted."""
+        return tuple(sorted({one.minute for one in self.uses}))
+
+    @property
+    def dough_only(self) -> bool:
+        """Whether all of it goes into a dough: then only what is left in its tub is binned."""
+        return all(one.purpose == "dough" for one in self.uses)
+
+    def at(self, station: str) -> ColdItem | None:
+        """The same lot with what one station uses of it; None when it uses nothing."""
+        here = tuple(one for one in self.uses if one.station == station)
+        return replace(self, uses=here) if here else None
 
 
 def cold_items(
-    ingredient: str, uses: Iterable[tuple[int, int]], ready_before_min: int = 5
+    ingredient: str, station: str, uses: Iterable[ColdUse], ready_before_min: int = 5
 ) -> tuple[ColdItem, ...]:
-    """When ``ingredient`` leaves the fridge, in as few lots as the two hours allow.
+    """When ``ingredient`` leaves the fridge for ``station``, in as few lots as the two hours allow.
 
     Args:
-        uses: (minute it is put on the bread, minute that bread is in the oven) for each station that uses it.
         ready_before_min: how long before its first use it is set out.
     """
-    lots: list[list[tuple[int, int]]] = []
-    for put_on, in_oven in sorted(uses):
-        if lots and in_oven <= lots[-1][0][0] - ready_before_min + OUT_MIN:
-            lots[-1].append((put_on, in_oven))
+    lots: list[list[ColdUse]] = []
+    for use in sorted(uses, key=lambda one: (one.minute, one.done_min)):
+        if lots and use.done_min <= lots[-1][0].minute - ready_before_min + OUT_MIN:
+            lots[-1].append(use)
         else:
-            lots.append([(put_on, in_oven)])
+            lots.append([use])
     return tuple(
         ColdItem(
             ingredient,
+            station,
             number,
-            lot[0][0] - ready_before_min,
-            lot[0][0] - ready_before_min + OUT_MIN,
-            tuple(put_on for put_on, _ in lot),
+            len(lots),
+            lot[0].minute - ready_before_min,
+            lot[0].minute - ready_before_min + OUT_MIN,
+            tuple(lot),
         )
         for number, lot in enumerate(lots, 1)
     )
 
 
-def cold_remarks(items: Sequence[ColdItem], uses: Iterable[tuple[int, int]]) -> tuple[Remark, ...]:
-    """Remarks where a topping is brought out more than once, or one bread alone waits longer than two hours."""
-    if not items:
-        return ()
-    name = items[0].ingredient
+def cold_remarks(items: Iterable[ColdItem]) -> tuple[Remark, ...]:
+    """Remarks where something is brought out more than once for a station, or lies on the dough longer than two hours."""
     remarks = []
-    if len(items) > 1:
-        remarks.append(
-            Remark(
-                "hygiene",
-                f"Bring {name} out of the fridge in {len(items)} lots, each two hours at most.",
+    for one in items:
+        name = one.ingredient
+        if one.lot == 2:
+            whose = {"": "for the whole class", "tutor": "for the demonstration"}
+            remarks.append(
+                Remark(
+                    "hygiene",
+                    f"Bring {name} out of the fridge in {one.lots} lots {whose.get(one.station, f'at station {one.station}')}, each "
+                    "two hours at most.",
+                )
             )
-        )
-    if any(in_oven - put_on > OUT_MIN for put_on, in_oven in uses):
-        remarks.append(
-            Remark(
-                "hygiene",
-                f"{name[:1].upper()}{name[1:]} lies on the dough more than two hours before the oven: put it on later, or prove "
-                "that bread in the fridge.",
+        if any(use.done_min - use.minute > OUT_MIN for use in one.uses if use.purpose != "dough"):
+            remarks.append(
+                Remark(
+                    "hygiene",
+                    f"{name[:1].upper()}{name[1:]} lies on the dough more than two hours before the oven: put it on later, or "
+                    "prove that bread in the fridge.",
+                )
             )
-        )
-    return tuple(remarks)
+    return tuple(dict.fromkeys(remarks))
 
 
 # ---------------------------------------------------------------- a station
@@ -164,7 +200,8 @@ class WashTime:
 
 @dataclass(frozen=True, slots=True)
 class StationHygiene:
-    """When hands are washed at one station after the first time, and what comes from the fridge when."""
+    """When hands are washed at one station after the first time, and what comes from the fridge when. The tutor's demonstration
+    is the station ``tutor``."""
 
     station: str
     washing: tuple[WashTime, ...]
@@ -174,13 +211,13 @@ class StationHygiene:
 def station_hygiene(
     station: str,
     made: Iterable[tuple[Sequence[Step], Sequence[Sequence[FiredCaution]], Sequence[int]]],
-    cold: Mapping[str, Sequence[tuple[int, int]]],
+    cold: Iterable[ColdItem],
 ) -> StationHygiene:
     """Hygiene of one station.
 
     Args:
         made: for each lot its steps, what each fires, and the minute each begins.
-        cold: for each thing from the fridge the minutes it is put on and is in the oven.
+        cold: what is brought out of the fridge, for this station and for others.
     """
     times = {
         WashTime(minutes[point.before], point.why)
@@ -188,11 +225,11 @@ def station_hygiene(
         for point in hand_washing_points(steps, fired)
         if point.before is not None and point.why != FIRST_WASH
     }
-    items = [item for name, uses in cold.items() for item in cold_items(name, uses)]
+    here = [one.at(station) for one in cold]
     return StationHygiene(
         station,
         tuple(sorted(times, key=lambda one: (one.minute, one.why))),
-        tuple(sorted(items, key=lambda one: (one.out_min, one.ingredient))),
+        tuple(one for one in here if one is not None),
     )
 
 

@@ -20,12 +20,11 @@ from classpack.model.lesson import Lesson
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.clock_change import ClassClock, Crossed, class_clock, mix_remark
-from classpack.planning.hygiene import ColdItem, cold_items, cold_remarks
+from classpack.planning.fridge import TUTOR
+from classpack.planning.hygiene import ColdItem
 from classpack.planning.shopping import PERISHABLE_DAYS
-from classpack.planning.step_minutes import Made, made_by, station_entries
 from classpack.planning.weigh_out import WeighOut
 
-TUTOR = "tutor"
 BY_DAY_MIN = (6 * 60 + 30, 22 * 60)
 """From half past six to ten at night somebody can be asked to mix a preferment (the project's choice)."""
 FREEZES = ("yeast", "fat", "milk")
@@ -85,7 +84,8 @@ class LeftOver:
 @dataclass(frozen=True, slots=True)
 class PrepAhead:
     """``weigh_ahead`` are ingredients whose tubs are weighed the day before, ``keep_cold`` those of the fridge. ``that_morning``
-    are jars to open and fresh things to cut: on the day, and in the fridge until they are used."""
+    are jars to open and fresh things to cut: on the day, and in the fridge until they are used. ``cold`` is the fridge's clock
+    (:func:`classpack.planning.fridge.fridge_clock`)."""
 
     weigh_ahead: tuple[str, ...]
     that_morning: tuple[str, ...]
@@ -101,15 +101,8 @@ def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
     """The work before and after a planned class; ``weighed`` are its tubs."""
     ingredients = [one for turn in weighed.turns for one in turn.ingredients]
     cold_names = tuple(one.ingredient for one in ingredients if one.storage != "ambient")
-    cold: list[ColdItem] = []
-    remarks: list[Remark] = []
-    for name in cold_names:
-        uses = tuple(_cold_uses(plan, name))
-        items = cold_items(name, uses)
-        cold += items
-        remarks += cold_remarks(items, uses)
     preferments = preferment_times(plan)
-    remarks += [_two_mixes(one) for one in preferments if one.from_min > one.until_min]
+    remarks = [_two_mixes(one) for one in preferments if one.from_min > one.until_min]
     remarks += [mix_remark(one.name, one.crossed, plan.day) for one in preferments if one.crossed]
     warm = [plan.larder[one.ingredient] for one in ingredients if one.storage == "ambient"]
     return PrepAhead(
@@ -117,14 +110,14 @@ def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
         tuple(one.name for one in warm if not _dry(one)),
         cold_names,
         preferments,
-        tuple(sorted(cold, key=lambda one: (one.out_min, one.ingredient))),
+        plan.safety.fridge,
         tuple(_left_overs(plan)),
         tuple((bread.name, bread.storage) for bread in plan.made if bread.storage),
         tuple(remarks),
     )
 
 
-# ---------------------------------------------------------------- the fridge's clock
+# ---------------------------------------------------------------- preferments
 
 
 def _clocks(plan: ClassPlan) -> tuple[tuple[Entry, ...], ...]:
@@ -132,55 +125,8 @@ def _clocks(plan: ClassPlan) -> tuple[tuple[Entry, ...], ...]:
     return (*(entries for _, entries in plan.clocks.stations), own)
 
 
-def _cold_uses(plan: ClassPlan, name: str) -> Iterable[tuple[int, int]]:
-    """(minute it is used, minute it is in the oven) of every station, and of the tutor's own batch."""
-    used_for = _used_for(plan, name)
-    for station, entries in station_entries(plan.clocks):
-        made = made_by(plan.lesson, plan.day, station, entries)
-        if not made:
-            continue
-        if "" in used_for:
-            # In the dough the minute counts when the tub is done with: what is mixed is dough, not a topping.
-            hands = [one for one in entries if one.kind == "hands" and one.steps]
-            named = [one for one in hands if _names(plan.lesson, one, name)] or hands[:1]
-            if named:
-                yield named[0].start_min, named[-1].end_min
-        for lot in made:
-            if lot.bread.name in used_for:
-                yield _put_on(lot, name), lot.loaded_min
-
-
-def _used_for(plan: ClassPlan, name: str) -> frozenset[str]:
-    """The breads it goes on; an empty name for the dough."""
-    found: set[str] = set()
-    if any(line.ingredient == name for unit in plan.units for line in unit.lines):
-        found.add("")
-    portions = [p for person in plan.people for p in person.portions]
-    portions += [
-        p for batch in plan.batches if batch.kind == "demonstration" for p in batch.portions
-    ]
-    for portion in portions:
-        if any(line.ingredient == name for line in portion.toppings):
-            found.add(portion.variation)
-    return frozenset(found)
-
-
 def _names(lesson: Lesson, entry: Entry, name: str) -> bool:
     return any(name in lesson.base.method[number].ingredients for number in entry.steps)
-
-
-def _put_on(lot: Made, name: str) -> int:
-    """When it is first wanted for these pieces: at the step that names it. A swapped-in topping is named by no step: it goes on
-    where toppings go on."""
-    named = (
-        minute
-        for step, minute in zip(lot.steps, lot.minutes, strict=True)
-        if step in lot.bread.method and name in step.ingredients
-    )
-    return next(named, lot.topped_min)
-
-
-# ---------------------------------------------------------------- preferments
 
 
 def preferment_times(plan: ClassPlan) -> tuple[PrefermentTime, ...]:

@@ -1,47 +1,45 @@
 """What is weighed before the class: every tub, in an order that keeps allergens apart, on scales that can weigh it.
 
 A tub holds one ingredient for one station, one seat, one dough or one preferment. The grams of a tub are the sum of what its
-cards and station sheet say, so all tubs and the allowance together are the shopping need before trimming. Water, starters and
-shares of a preferment are not tubs: they are weighed when they are used.
+cards and station sheet say, so all tubs and the allowance together are the shopping need before trimming. Where the cards give one
+ingredient in several amounts (for the dough, for the bench) it stands in one tub that says its parts; only what leaves the fridge at
+different hours stands in tubs of its own, since nothing goes back. Water, starters and shares of a preferment are not tubs: they
+are weighed when they are used.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
 from classpack.errors import Remark
 from classpack.model.class_plan import MixUnit, StationPlan, Weighed
-from classpack.model.kitchen import Kitchen, Scale
+from classpack.model.kitchen import Kitchen
+from classpack.planning.amount_parts import Part, added_up, must_be_told, parts_of
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.cross_contact import weigh_turns
-from classpack.planning.yeast import SCALE_STEPS_NEEDED
+from classpack.planning.fridge import TUTOR, WHOLE_CLASS, lot_of
+from classpack.planning.on_the_scale import Weighing, weighed_in
 from classpack.quantities import plain
-
-SCALE_SHARE = Fraction(9, 10)
-"""How much of a scale's capacity one weighing uses; the rest carries the bowl (the project's choice)."""
 
 KINDS = ("station", "seat", "class", "preferment", "demonstration", "spare")
 """What a tub is for, in the order the tubs of one ingredient are listed."""
 
 
 @dataclass(frozen=True, slots=True)
-class Weighing:
-    """``times`` the same ``grams`` on the scale."""
-
-    times: int
-    grams: Fraction
-
-
-@dataclass(frozen=True, slots=True)
 class TubShare:
-    """The same amount for each of ``seats``; no seats: for everybody there together."""
+    """The same amount for each of ``seats``; no seats: for everybody there together, as ``dough`` they mix or as it is.
+
+    ``parts`` add up to it; empty where the whole tub serves one purpose.
+    """
 
     seats: tuple[str, ...]
     grams: Fraction
     count: Fraction | None = None
+    parts: tuple[Part, ...] = ()
+    dough: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +47,8 @@ class Tub:
     """One ingredient for one place. ``kind`` is one of :data:`KINDS`; ``where`` names the station, seat or dough.
 
     ``weighings`` add up to ``grams``; they are empty for counted things. ``pots`` is how many tubs of the kitchen's bowl
-    size it fills. ``step_g`` is the step of the scale to use.
+    size it fills. ``step_g`` is the step of the scale to use. ``shares`` say how it divides, or ``parts`` where it does not;
+    parts are empty for one purpose. ``lot`` of ``lots`` is for what leaves the fridge at different hours.
     """
 
     ingredient: str
@@ -61,6 +60,9 @@ class Tub:
     weighings: tuple[Weighing, ...]
     pots: int
     shares: tuple[TubShare, ...]
+    parts: tuple[Part, ...] = ()
+    lot: int = 1
+    lots: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,14 +120,28 @@ class WeighOut:
         return sum(tub.pots for tub in self.tubs)
 
 
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A weighed line and the tub it is taken from: ``seats`` and ``people`` are whose it is, ``bread`` what it goes on (empty
+    for dough, bench and bowl), ``lot`` of ``lots`` when it leaves the fridge."""
+
+    kind: str
+    where: str
+    line: Weighed
+    seats: tuple[str, ...] = ()
+    people: tuple[int, ...] = ()
+    bread: str = ""
+    lot: int = 1
+    lots: int = 1
+
+
 def weigh_out(plan: ClassPlan) -> WeighOut:
     """The tubs of a class."""
-    parts: dict[str, dict[tuple[str, str], list[tuple[tuple[str, ...], Weighed]]]] = {}
-    for kind, where, seats, line in _parts(plan):
-        if plan.larder.get(line.ingredient) is not None:
-            places = parts.setdefault(line.ingredient, {})
-            places.setdefault((kind, where), []).append((seats, line))
-    found = {name: _ingredient(plan, name, places) for name, places in parts.items()}
+    taken: dict[str, list[_Taken]] = {}
+    for one in _taken(plan):
+        if plan.larder.get(one.line.ingredient) is not None:
+            taken.setdefault(one.line.ingredient, []).append(_in_its_lot(plan, one))
+    found = {name: _ingredient(plan, name, some) for name, some in taken.items()}
     bought = frozenset(name for name in found if plan.larder[name].bought)
     turns = tuple(
         Turn(turn.allergens, tuple(found[name] for name in turn.ingredients))
@@ -139,52 +155,62 @@ def weigh_out(plan: ClassPlan) -> WeighOut:
     )
 
 
-def _parts(plan: ClassPlan) -> Iterable[tuple[str, str, tuple[str, ...], Weighed]]:
-    """Every weighed line of the session with the tub it comes from: kind, place, the seats it is for, the line."""
+def _taken(plan: ClassPlan) -> Iterable[_Taken]:
+    """Every weighed line of the session with the tub it is taken from."""
     for station in plan.stations:
-        yield from _station_parts(plan, station)
+        yield from _at_station(plan, station)
     for unit in plan.units:
-        if unit.kind == "class":
-            yield from (("class", unit.key, (), line) for line in unit.lines)
-        elif unit.kind in ("demonstration", "spare", "preferment"):
-            yield from ((unit.kind, unit.key, (), line) for line in unit.lines)
+        if unit.kind in ("class", "demonstration", "spare", "preferment"):
+            for line in unit.lines:
+                yield _Taken(unit.kind, unit.key, line, people=unit.people)
     for batch in plan.batches:
-        for line in (*(one for p in batch.portions for one in p.toppings), *batch.dusting):
-            yield batch.kind, batch.kind, (), line
+        for portion in batch.portions:
+            for line in portion.toppings:
+                yield _Taken(batch.kind, batch.kind, line, bread=portion.variation)
+        for line in batch.dusting:
+            yield _Taken(batch.kind, batch.kind, line)
     for line in plan.shared:
-        yield "class", "", (), line
+        yield _Taken("class", "", line)
 
 
-def _station_parts(
-    plan: ClassPlan, station: StationPlan
-) -> Iterable[tuple[str, str, tuple[str, ...], Weighed]]:
+def _at_station(plan: ClassPlan, station: StationPlan) -> Iterable[_Taken]:
     """What one station weighs; who works with tools of their own has tubs of their own too."""
-    name = station.station.name
 
-    def place(seats: tuple[str, ...], people: tuple[int, ...]) -> tuple[str, str]:
+    def taken(line: Weighed, people: tuple[int, ...] = (), bread: str = "") -> _Taken:
+        seats = tuple(plan.day.people[index].seat for index in people)
         own = len(people) == 1 and people[0] in plan.own_tools
-        return ("seat", seats[0]) if own else ("station", name)
+        kind, where = ("seat", seats[0]) if own else ("station", station.station.name)
+        return _Taken(kind, where, line, seats, people, bread)
 
     for key in station.units:
         unit = plan.unit(key)
-        seats = tuple(plan.day.people[index].seat for index in unit.people)
-        yield from ((*place(seats, unit.people), seats, line) for line in unit.lines)
+        yield from (taken(line, unit.people) for line in unit.lines)
     for index in station.people:
         person = plan.people[index]
-        seat = (person.person.seat,)
-        toppings = [line for portion in person.portions for line in portion.toppings]
-        for line in (*toppings, *person.dusting):
-            yield (*place(seat, (index,)), seat, line)
-    yield from (("station", name, (), line) for line in station.shared)
+        for portion in person.portions:
+            for line in portion.toppings:
+                yield taken(line, (index,), portion.variation)
+        yield from (taken(line, (index,)) for line in person.dusting)
+    yield from (taken(line) for line in station.shared)
 
 
-def _ingredient(
-    plan: ClassPlan,
-    name: str,
-    places: dict[tuple[str, str], list[tuple[tuple[str, ...], Weighed]]],
-) -> IngredientTubs:
+def _in_its_lot(plan: ClassPlan, one: _Taken) -> _Taken:
+    """The same with the lot in which it leaves the fridge. Spare and preferments stay in it."""
+    if one.kind in ("spare", "preferment"):
+        return one
+    station = {"demonstration": TUTOR, "class": WHOLE_CLASS, "station": one.where}.get(one.kind)
+    if station is None:
+        station = next(who.station for who in plan.day.people if who.seat == one.where)
+    lot, lots = lot_of(plan.safety.fridge, station, one.line, one.bread, one.people)
+    return replace(one, lot=lot, lots=lots)
+
+
+def _ingredient(plan: ClassPlan, name: str, taken: Sequence[_Taken]) -> IngredientTubs:
+    places: dict[tuple[str, str], list[_Taken]] = {}
+    for one in taken:
+        places.setdefault((one.kind, one.where), []).append(one)
     ordered = sorted(places.items(), key=lambda one: KINDS.index(one[0][0]))
-    tubs = tuple(_tub(plan.kitchen, name, *place, lines) for place, lines in ordered)
+    tubs = tuple(tub for place, some in ordered for tub in _tubs(plan.kitchen, *place, some))
     need = next(one for one in plan.needs if one.ingredient == name)
     allowance = sum((part.grams for part in need.parts if part.where == "allowance"), Fraction(0))
     counts = [tub.count for tub in tubs if tub.count is not None]
@@ -199,91 +225,66 @@ def _ingredient(
     )
 
 
-def _tub(
-    kitchen: Kitchen,
-    ingredient: str,
-    kind: str,
-    where: str,
-    lines: Sequence[tuple[tuple[str, ...], Weighed]],
-) -> Tub:
-    grams = sum((line.grams for _, line in lines), Fraction(0))
-    counts = [line.count for _, line in lines if line.count is not None]
-    count = sum(counts, Fraction(0)) if len(counts) == len(lines) else None
-    step_g, weighings = (
-        weighed_in(grams, kitchen.scales, kitchen.bowl_capacity_g)
-        if count is None
-        else (Fraction(0), ())
+def _tubs(kitchen: Kitchen, kind: str, where: str, taken: Sequence[_Taken]) -> Iterable[Tub]:
+    """The tubs of one ingredient at one place: one, or one for each lot in which it leaves the fridge."""
+    told = must_be_told(parts for _, parts in _by_reader(taken))
+    for lot in sorted({one.lot for one in taken}):
+        mine = [one for one in taken if one.lot == lot]
+        grams, count = added_up(one.line for one in mine)
+        step_g, weighings = (
+            weighed_in(grams, kitchen.scales, kitchen.bowl_capacity_g)
+            if count is None
+            else (Fraction(0), ())
+        )
+        pots = ceil(grams / kitchen.bowl_capacity_g) if kitchen.bowl_capacity_g else 1
+        shares = _shares(mine, told) if kind == "station" else ()
+        parts = parts_of((one.bread, one.line) for one in mine)
+        yield Tub(
+            mine[0].line.ingredient,
+            kind,
+            where,
+            grams,
+            count,
+            step_g,
+            weighings,
+            max(1, pots),
+            shares,
+            parts if told and not shares else (),
+            lot,
+            mine[0].lots,
+        )
+
+
+def _by_reader(
+    taken: Sequence[_Taken],
+) -> tuple[tuple[tuple[_Taken, ...], tuple[Part, ...]], ...]:
+    """What a tub holds, by who takes it: the same seats for their dough together, or for everything else."""
+    found: dict[tuple[tuple[str, ...], bool], list[_Taken]] = {}
+    for one in taken:
+        dough = len(one.seats) != 1 and one.line.purpose == "dough"
+        found.setdefault((one.seats, dough), []).append(one)
+    return tuple(
+        (tuple(some), parts_of((one.bread, one.line) for one in some)) for some in found.values()
     )
-    pots = ceil(grams / kitchen.bowl_capacity_g) if kitchen.bowl_capacity_g else 1
-    shares = () if kind == "seat" else _shares(lines)
-    return Tub(ingredient, kind, where, grams, count, step_g, weighings, max(1, pots), shares)
 
 
-def _shares(lines: Sequence[tuple[tuple[str, ...], Weighed]]) -> tuple[TubShare, ...]:
-    """How a tub divides: whoever gets the same stands together."""
-    by_who: dict[tuple[str, ...], list[Weighed]] = {}
-    for seats, line in lines:
-        by_who.setdefault(seats, []).append(line)
-    alone: dict[tuple[Fraction, Fraction | None], list[str]] = {}
+def _shares(taken: Sequence[_Taken], told: bool) -> tuple[TubShare, ...]:
+    """How a tub divides: whoever gets the same, for the same, stands together."""
+    alone: dict[tuple[Fraction, Fraction | None, tuple[Part, ...]], list[str]] = {}
     together = []
-    for seats, some in by_who.items():
-        grams = sum((line.grams for line in some), Fraction(0))
-        counts = [line.count for line in some if line.count is not None]
-        count = sum(counts, Fraction(0)) if len(counts) == len(some) else None
-        if len(seats) == 1:
-            alone.setdefault((grams, count), []).append(seats[0])
+    for some, parts in _by_reader(taken):
+        grams, count = added_up(one.line for one in some)
+        said = parts if told else ()
+        if len(some[0].seats) == 1:
+            alone.setdefault((grams, count, said), []).append(some[0].seats[0])
         else:
-            together.append(TubShare((), grams, count))
+            together.append(TubShare((), grams, count, said, some[0].line.purpose == "dough"))
     if not alone and len(together) == 1:
         return ()
     return (
         *(TubShare(tuple(seats), *amount) for amount, seats in alone.items()),
         *together,
     )
-
-
-def weighed_in(
-    grams: Fraction, scales: Sequence[Scale], bowl_g: Fraction | None = None
-) -> tuple[Fraction, tuple[Weighing, ...]]:
-    """The step of the scale to use for ``grams`` (above 0), and its weighings when scale or bowl is too small for one.
-
-    The scale is one whose step divides the amount and that has 20 steps or more in it; of those the one that takes fewest
-    weighings, then the coarsest.
-
-    >>> step, found = weighed_in(Fraction(14700), [Scale(Fraction(1), Fraction(5000))])
-    >>> [(one.times, int(one.grams)) for one in found]
-    [(3, 4500), (1, 1200)]
-    """
-    exact = [one for one in scales if grams % one.step_g == 0]
-    well = [one for one in exact if grams >= SCALE_STEPS_NEEDED * one.step_g]
-    if well:
-        scale = min(well, key=lambda one: (ceil(grams / _most_g(one, bowl_g)), -one.step_g))
-    else:
-        scale = min(exact or scales, key=lambda one: one.step_g)
-    return scale.step_g, _weighings(grams, scale, bowl_g)
-
-
-def _most_g(scale: Scale, bowl_g: Fraction | None) -> Fraction:
-    """The most one weighing takes, on the scale's step."""
-    most = scale.capacity_g * SCALE_SHARE
-    if bowl_g is not None:
-        most = min(most, bowl_g)
-    return max(most // scale.step_g, 1) * scale.step_g
-
-
-def _weighings(grams: Fraction, scale: Scale, bowl_g: Fraction | None) -> tuple[Weighing, ...]:
-    full_g = _most_g(scale, bowl_g)
-    times, rest = int(grams // full_g), grams % full_g
-    if not rest:
-        return (Weighing(times, full_g),)
-    if not times:
-        return (Weighing(1, rest),)
-    if rest >= SCALE_STEPS_NEEDED * scale.step_g:
-        return (Weighing(times, full_g), Weighing(1, rest))
-    # So small a rest cannot be weighed well: the last full weighing gives it half.
-    last = (full_g + rest) / 2 // scale.step_g * scale.step_g
-    ends = (Weighing(1, full_g + rest - last), Weighing(1, last))
-    return ends if times == 1 else (Weighing(times - 1, full_g), *ends)
 
 
 def _shared_out(plan: ClassPlan) -> tuple[SharedOut, ...]:

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
+from classpack.planning.amount_parts import Part
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.clock_change import class_clock
 from classpack.planning.costs import class_costs
@@ -194,13 +195,29 @@ def _tubs(one: IngredientTubs) -> Json:
                         "seats": list(share.seats),
                         "grams": number(share.grams),
                         "count": None if share.count is None else number(share.count),
+                        "parts": _parts(share.parts),
                     }
                     for share in tub.shares
                 ],
+                "parts": _parts(tub.parts),
+                "lot": tub.lot,
+                "lots": tub.lots,
             }
             for tub in one.tubs
         ],
     }
+
+
+def _parts(parts: Iterable[Part]) -> list[Json]:
+    return [
+        {
+            "purpose": part.purpose,
+            "bread": part.bread,
+            "grams": number(part.grams),
+            "count": None if part.count is None else number(part.count),
+        }
+        for part in parts
+    ]
 
 
 def _costs(plan: ClassPlan) -> Json:
@@ -253,7 +270,9 @@ def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
         "out_of_the_fridge": [
             {
                 "ingredient": one.ingredient,
+                "station": one.station,
                 "lot": one.lot,
+                "lots": one.lots,
                 "out_min": shows(one.out_min),
                 "bin_min": shows(one.bin_min),
                 "used_min": [shows(minute) for minute in one.used_min],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -45,14 +46,20 @@ class PrefermentEntry:
 
 @dataclass(frozen=True, slots=True)
 class ColdEntry:
-    """Something from the fridge: out at, in the oven or binned by, and when it is used."""
+    """Something from the fridge: out at, in the oven or binned by, and when it is used.
+
+    ``stations`` are those whose tubs of it go by the same clock, ``tutor`` and the empty name of the whole class among them;
+    ``dough_only``: it all goes into a dough, so that only what is left is binned.
+    """
 
     ingredient: str
+    stations: tuple[str, ...]
     lot: int
     lots: int
     out: Moment
     bin: Moment
     used: tuple[Moment, ...]
+    dough_only: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,14 +86,13 @@ def moment(plan: ClassPlan, minute: int) -> Moment:
 def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
     """The sheet of a planned class."""
     notes = {note.name: note for note in preferment_notes(plan)}
-    lots = {one.ingredient: one.lot for one in sorted(prep.cold, key=lambda one: one.lot)}
     return PrepSheet(
         plan.day.date - datetime.timedelta(days=1),
         prep.weigh_ahead,
         prep.that_morning,
         prep.keep_cold,
         tuple(_preferment(plan, one, notes[one.name]) for one in prep.preferments),
-        tuple(_cold(plan, one, lots[one.ingredient]) for one in prep.cold),
+        _cold(plan, prep.cold),
         tuple(one for one in prep.left_overs if one.soon),
         tuple(one for one in prep.left_overs if not one.soon),
         prep.freeze_breads,
@@ -110,12 +116,22 @@ def _preferment(plan: ClassPlan, one: PrefermentTime, note: PrefermentNote) -> P
     )
 
 
-def _cold(plan: ClassPlan, one: ColdItem, lots: int) -> ColdEntry:
-    return ColdEntry(
-        one.ingredient,
-        one.lot,
-        lots,
-        moment(plan, one.out_min),
-        moment(plan, one.bin_min),
-        tuple(moment(plan, minute) for minute in dict.fromkeys(one.used_min)),
+def _cold(plan: ClassPlan, items: Iterable[ColdItem]) -> tuple[ColdEntry, ...]:
+    """The fridge's clock; stations whose tubs leave it and are binned at the same minutes stand together."""
+    found: dict[tuple[str, int, int, int, int, bool], list[ColdItem]] = {}
+    for one in items:
+        clock = one.out_min, one.bin_min, one.lot, one.lots, one.dough_only
+        found.setdefault((one.ingredient, *clock), []).append(one)
+    return tuple(
+        ColdEntry(
+            name,
+            tuple(one.station for one in same),
+            lot,
+            lots,
+            moment(plan, out),
+            moment(plan, by),
+            tuple(moment(plan, at) for at in sorted({m for one in same for m in one.used_min})),
+            dough,
+        )
+        for (name, out, by, lot, lots, dough), same in found.items()
     )

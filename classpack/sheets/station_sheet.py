@@ -10,6 +10,7 @@ from classpack.model.lesson import Variation
 from classpack.model.method import Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
+from classpack.planning.amount_parts import Part, added_up, must_be_told, parts_of
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
@@ -46,14 +47,14 @@ class BenchPerson:
 class Share:
     """The same grams (or count) of one ingredient for several seats or for one dough.
 
-    ``parts`` pairs purposes with their grams where one ingredient serves several (flour for the dough and for dusting), so
-    that nobody weighs all of it into the bowl; empty for one purpose.
+    ``parts`` are its purposes with their amounts where the ingredient serves several (flour for the dough and for dusting), so
+    that nobody weighs all of it into the bowl; empty where everybody's is for the same purpose.
     """
 
     who: tuple[str, ...]
     grams: Fraction
     count: Fraction | None = None
-    parts: tuple[tuple[str, Fraction], ...] = ()
+    parts: tuple[Part, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +71,9 @@ class BenchRow:
         return next((share for share in self.shares if who in share.who), None)
 
     @property
-    def purposes(self) -> tuple[str, ...]:
-        """What it is for, in the order of the shares' parts; empty when it is for one thing only."""
-        return tuple(dict.fromkeys(name for share in self.shares for name, _ in share.parts))
+    def purposes(self) -> tuple[tuple[str, str], ...]:
+        """What it is for (purpose, bread), in the order of the shares' parts; empty when it is for one thing only."""
+        return tuple(dict.fromkeys(part.what for share in self.shares for part in share.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +157,7 @@ def _row(
     plan: ClassPlan, station: StationPlan, people: tuple[PersonPlan, ...], total: Weighed
 ) -> BenchRow:
     """Where the total of one ingredient goes: whose bowl or whose topping pot."""
-    amounts: list[tuple[str, Weighed]] = []
+    amounts: list[tuple[str, str, Weighed]] = []
     for key in station.units:
         unit = plan.unit(key)
         who = (
@@ -164,24 +165,22 @@ def _row(
             if unit.kind == "person"
             else ", ".join(plan.day.people[i].seat for i in unit.people)
         )
-        amounts += [(who, line) for line in unit.lines if line.ingredient == total.ingredient]
+        amounts += [(who, "", line) for line in unit.lines]
     for person in people:
-        lines = [line for portion in person.portions for line in portion.toppings]
-        amounts += [
-            (person.person.seat, line)
-            for line in (*lines, *person.dusting)
-            if line.ingredient == total.ingredient
-        ]
-    amounts += [("", line) for line in station.shared if line.ingredient == total.ingredient]
-    by_who: dict[str, list[Weighed]] = {}
-    for who, line in amounts:
-        by_who.setdefault(who, []).append(line)
-    groups: dict[tuple[Fraction, Fraction | None, tuple[tuple[str, Fraction], ...]], list[str]] = {}
+        seat = person.person.seat
+        for portion in person.portions:
+            amounts += [(seat, portion.variation, line) for line in portion.toppings]
+        amounts += [(seat, "", line) for line in person.dusting]
+    amounts += [("", "", line) for line in station.shared]
+    by_who: dict[str, list[tuple[str, Weighed]]] = {}
+    for who, bread, line in amounts:
+        if line.ingredient == total.ingredient:
+            by_who.setdefault(who, []).append((bread, line))
+    told = must_be_told(parts_of(lines) for lines in by_who.values())
+    groups: dict[tuple[Fraction, Fraction | None, tuple[Part, ...]], list[str]] = {}
     for who, lines in by_who.items():
-        counts = [line.count for line in lines if line.count is not None]
-        count = sum(counts, Fraction(0)) if len(counts) == len(lines) else None
-        grams = sum((line.grams for line in lines), Fraction(0))
-        groups.setdefault((grams, count, _parts(lines)), []).append(who)
+        grams, count = added_up(line for _, line in lines)
+        groups.setdefault((grams, count, parts_of(lines) if told else ()), []).append(who)
     shares = tuple(
         Share(tuple(who), grams, count, parts) for (grams, count, parts), who in groups.items()
     )
@@ -197,14 +196,6 @@ def _vessels(plan: ClassPlan, name: str) -> Kit:
         for place, count in line.places
         if place == name
     )
-
-
-def _parts(lines: list[Weighed]) -> tuple[tuple[str, Fraction], ...]:
-    """The grams of each purpose where there are several."""
-    found: dict[str, Fraction] = {}
-    for line in lines:
-        found[line.purpose] = found.get(line.purpose, Fraction(0)) + line.grams
-    return tuple(found.items()) if len(found) > 1 else ()
 
 
 def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from classpack.model.allergens import BY_ID
 from classpack.model.language import ENGLISH, Language
+from classpack.planning.amount_parts import Part
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
 from classpack.quantities import plain
@@ -128,9 +129,29 @@ def weigh_rows(plan: ClassPlan, weighed: WeighOut) -> list[list[Cell]]:
 
 
 def _divides(tub: Tub, language: Language) -> str:
-    parts = []
+    said = [language.text("fridge lot", lot=tub.lot, lots=tub.lots)] if tub.lots > 1 else []
     for share in tub.shares:
-        amount = f"{plain(share.grams)} g" if share.count is None else plain(share.count)
-        who = " ".join(share.seats) or language.text("shared by all")
-        parts.append(f"{who}: {language.number(amount)}")
-    return "; ".join(parts)
+        shared = language.text("shared dough" if share.dough else "shared by all")
+        parts = () if share.dough else share.parts
+        who = " ".join(share.seats) or shared
+        said.append(f"{who}: {_amount(share.grams, share.count, parts, language)}")
+    if tub.parts:
+        said.append(_amount(tub.grams, tub.count, tub.parts, language))
+    return "; ".join(said)
+
+
+def _amount(
+    grams: Fraction, count: Fraction | None, parts: tuple[Part, ...], language: Language
+) -> str:
+    """An amount, or the parts it is made up of."""
+    if not parts:
+        return language.number(plain(count) if count is not None else f"{plain(grams)} g")
+    said = []
+    for part in parts:
+        one = language.text(
+            f"part {part.purpose}", amount=_amount(part.grams, part.count, (), language)
+        )
+        if part.bread:
+            one = language.text("part of a bread", part=one, bread=part.bread)
+        said.append(one)
+    return " + ".join(said)

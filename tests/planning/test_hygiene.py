@@ -14,6 +14,7 @@ from classpack.planning import hygiene
 from classpack.planning.cautions import fire_method, larder_triggers
 from classpack.planning.hygiene import (
     OUT_MIN,
+    ColdUse,
     cold_items,
     cold_remarks,
     cooling,
@@ -82,36 +83,53 @@ def test_washing_takes_forty_seconds_each(people, basins, minutes):
     assert washing_min(people, basins) == minutes
 
 
+def uses(*minutes: tuple[int, int]) -> list[ColdUse]:
+    return [ColdUse(start, end) for start, end in minutes]
+
+
 def test_a_topping_worked_by_hand():
     # put on at minute 90 and 110, in the oven at 130 and 150; set out five minutes before: one lot, binned by 205
-    (item,) = cold_items("mozzarella", [(110, 150), (90, 130)])
+    (item,) = cold_items("mozzarella", "D", uses((110, 150), (90, 130)))
     assert (item.out_min, item.bin_min, item.used_min) == (85, 205, (90, 110))
+    assert (item.station, item.lot, item.lots) == ("D", 1, 1)
 
 
-def test_two_stations_far_apart_take_two_lots():
-    uses = [(60, 90), (170, 200)]
-    items = cold_items("ham", uses)
-    assert [(one.lot, one.out_min, one.bin_min) for one in items] == [(1, 55, 175), (2, 165, 285)]
-    (remark,) = cold_remarks(items, uses)
-    assert remark.text == "Bring ham out of the fridge in 2 lots, each two hours at most."
+def test_two_uses_far_apart_take_two_lots():
+    items = cold_items("ham", "B", uses((60, 90), (170, 200)))
+    assert [(one.lot, one.lots, one.out_min, one.bin_min) for one in items] == [
+        (1, 2, 55, 175),
+        (2, 2, 165, 285),
+    ]
+    (remark,) = cold_remarks(items)
+    assert remark.text == (
+        "Bring ham out of the fridge in 2 lots at station B, each two hours at most."
+    )
 
 
 def test_a_topping_that_waits_on_the_dough_too_long_is_told():
-    uses = [(30, 200)]
-    (remark,) = cold_remarks(cold_items("ham", uses), uses)
-    assert remark.text.startswith("Ham lies on the dough more than two hours before the oven")
+    (remark,) = cold_remarks(cold_items("ham", "B", uses((30, 200))))
+    assert remark.text == (
+        "Ham lies on the dough more than two hours before the oven: put it on later, or prove that bread in the fridge."
+    )
+
+
+def test_what_is_mixed_into_a_dough_is_dough_however_long_that_proves():
+    (milk,) = cold_items("whole milk", "A", [ColdUse(20, 200, purpose="dough")])
+    assert milk.dough_only
+    assert cold_remarks([milk]) == ()
 
 
 @given(st.lists(st.tuples(st.integers(0, 400), st.integers(1, 100)), min_size=1, max_size=12))
 def test_nothing_is_out_longer_than_two_hours_and_every_use_is_served(raw):
-    uses = [(start, start + wait) for start, wait in raw]
-    items = cold_items("cheese", uses)
-    assert sorted(minute for one in items for minute in one.used_min) == sorted(s for s, _ in uses)
+    asked = uses(*((start, start + wait) for start, wait in raw))
+    items = cold_items("cheese", "A", asked)
+    served = [use for one in items for use in one.uses]
+    assert sorted(served, key=repr) == sorted(asked, key=repr)
+    assert [one.lot for one in items] == list(range(1, items[0].lots + 1))
     for one in items:
         assert one.bin_min - one.out_min == OUT_MIN == 120
-        ends = [end for start, end in uses if start in one.used_min]
-        assert all(one.out_min <= start for start in one.used_min)
-        assert min(ends) <= one.bin_min
+        assert all(one.out_min <= use.minute for use in one.uses)
+        assert all(use.done_min <= one.bin_min for use in one.uses)
 
 
 def bread(**bake: object) -> Variation:

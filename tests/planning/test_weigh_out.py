@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 
 from classpack.model.kitchen import Scale
 from classpack.planning.class_plan import ClassPlan
-from classpack.planning.weigh_out import WeighOut, weigh_out, weighed_in
-from tests.planning.made_up_classes import CLASSES, made_up, shipped
+from classpack.planning.on_the_scale import weighed_in
+from classpack.planning.weigh_out import WeighOut, weigh_out
+from tests.planning.made_up_classes import EVERY_CLASS, made_up, shipped
 
 
 def every_line(plan: ClassPlan) -> dict[str, Fraction]:
@@ -43,7 +44,12 @@ def check_conservation(plan: ClassPlan) -> WeighOut:
                 assert sum(w.times * w.grams for w in tub.weighings) == tub.grams
             if tub.shares:
                 shared = sum(share.grams * (len(share.seats) or 1) for share in tub.shares)
-                assert shared <= tub.grams
+                assert shared == tub.grams
+            for amount in (tub, *tub.shares):
+                if amount.parts:
+                    assert sum(part.grams for part in amount.parts) == amount.grams
+                    if amount.count is not None:
+                        assert sum(part.count for part in amount.parts) == amount.count
     for station in plan.stations:
         seats = {plan.day.people[index].seat for index in station.people}
         for line in station.weigh_out:
@@ -78,7 +84,7 @@ def _size(plan, line, bought):
     return size.value / each if line.unit == "each" else size.value * each
 
 
-@pytest.mark.parametrize("name", CLASSES)
+@pytest.mark.parametrize("name", EVERY_CLASS)
 def test_nothing_is_lost_in_a_class_that_ships(name):
     check_conservation(shipped(name))
 
@@ -89,7 +95,7 @@ def test_nothing_is_lost_in_any_class(plan):
     check_conservation(plan)
 
 
-@pytest.mark.parametrize("name", CLASSES)
+@pytest.mark.parametrize("name", EVERY_CLASS)
 def test_what_carries_an_allergen_is_weighed_after_what_carries_none(name):
     turns = weigh_out(shipped(name)).turns
     assert turns[0].allergens == ()
@@ -112,11 +118,28 @@ def test_a_station_of_three_by_hand():
     """3 × 470 g of flour: 450 g in each dough (765.3 g of dough at 170 % is 450.2 g of flour) and 20 g to dust the bench."""
     tubs = weigh_out(shipped("saturday-twelve")).tubs
     flour = next(t for t in tubs if (t.ingredient, t.where) == ("strong white flour", "A"))
-    assert (flour.grams, flour.shares[0].grams, flour.shares[0].seats) == (
-        1410,
-        470,
-        ("A1", "A2", "A3"),
-    )
+    (share,) = flour.shares
+    assert (flour.grams, share.grams, share.seats) == (1410, 470, ("A1", "A2", "A3"))
+    assert [(part.purpose, part.grams) for part in share.parts] == [("dough", 450), ("dusting", 20)]
+
+
+def test_what_serves_one_purpose_has_no_parts():
+    tubs = weigh_out(shipped("saturday-twelve")).tubs
+    salt = next(t for t in tubs if (t.ingredient, t.where) == ("fine salt", "A"))
+    assert salt.parts == salt.shares[0].parts == ()
+
+
+def test_a_dough_for_a_station_is_told_from_the_flour_each_dusts_with():
+    """Six people share two doughs; each dusts with 15 g."""
+    tubs = weigh_out(shipped("wholemeal-six")).tubs
+    flour = next(t for t in tubs if (t.ingredient, t.where) == ("strong wholemeal flour", "1"))
+    assert [
+        (share.seats, share.dough, [(part.purpose, part.grams) for part in share.parts])
+        for share in flour.shares
+    ] == [
+        (("1-1", "1-2", "1-3"), False, [("dusting", 15)]),
+        ((), True, [("dough", shipped("wholemeal-six").unit("station 1").grams(flour.ingredient))]),
+    ]
 
 
 FIVE_KG = Scale(Fraction(1), Fraction(5000))
