@@ -24,6 +24,7 @@ from classpack.planning.day_verdict import explain
 from classpack.planning.fridge import fridge_clock
 from classpack.planning.scaling import Scaled
 from classpack.planning.timetable import NoPlanError
+from classpack.printing.must_print import left_out
 from classpack.printing.pack_templates import pack_templates
 from classpack.printing.pdf import Part, draw_pack
 from classpack.sheets.class_json import class_json
@@ -194,6 +195,12 @@ def _printed(
     }  # fmt: skip
     jobs = again_jobs(plan, rest.again)
     sheets = [templates.pages(f"pdf/{template}.xml", **shown, **values) for _, template, values in jobs]  # fmt: skip
+    if lost := [
+        one
+        for (_, _, values), some in zip(jobs, sheets, strict=True)
+        for one in left_out(values, plan, some, templates)
+    ]:
+        raise LessonError(lost)
     printed = draw_pack(
         [Part(some[0].title, some) for some in sheets],
         pack_look(rest.planned, paper, folder),

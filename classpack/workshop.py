@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay, Person
@@ -65,16 +65,10 @@ from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.class_json import class_json
-from classpack.sheets.pack import SheetJob, confidential_jobs, pack_jobs
-from classpack.sheets.recipe_card import RecipeCard
+from classpack.sheets.pack import confidential_jobs, pack_jobs
 from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
-from classpack.sheets.station_sheet import StationSheet
 from classpack.sheets.take_home import take_home_pages
 from classpack.template_folder import templates_folder
-
-if TYPE_CHECKING:
-    from classpack.printing.page_text import Sheet
-    from classpack.printing.templates import Templates
 
 T = TypeVar("T")
 
@@ -598,19 +592,6 @@ def pack_look(planned: Planned, paper: str, folder: Path, style: str | None = No
     )
 
 
-def _lost(job: SheetJob, sheets: tuple[Sheet, ...], templates: Templates) -> list[Problem]:
-    """What a template of the tutor's own no longer prints of a card's or station's cautions and allergens."""
-    from classpack.printing.must_print import left_out
-
-    one = job.values.get("card") or job.values.get("sheet")
-    if not isinstance(one, RecipeCard | StationSheet):
-        return []
-    people = [one] if isinstance(one, RecipeCard) else one.people
-    names = [name for person in people for names, _ in person.contains for name in names]
-    cautions = [fired.caution.short for fired in one.every_caution]
-    return left_out(sheets, cautions, map(templates.allergen, names))
-
-
 def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Pack:
     """Draw every sheet of a planned class.
 
@@ -621,9 +602,10 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     Raises:
         LessonError: a template is wrong, a letter no font has, or something does not fit.
     """
+    from classpack.printing.must_print import left_out, left_out_of_page
     from classpack.printing.pack_templates import pack_templates
     from classpack.printing.pdf import Part, draw_pack
-    from classpack.printing.web_pages import web_pages
+    from classpack.printing.web_pages import FOLDER, web_pages
 
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
@@ -634,9 +616,18 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     }  # fmt: skip
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in jobs]
-    if lost := [
-        one for job, some in zip(jobs, sheets, strict=True) for one in _lost(job, some, templates)
-    ]:
+    at_home = take_home_pages(plan)
+    told = {"lesson": plan.lesson, "day": plan.day, "plan": plan}
+    web = web_pages(templates, look, at_home, told)
+    lost = [
+        one
+        for job, some in zip(jobs, sheets, strict=True)
+        for one in left_out(job.values, plan, some, templates)
+    ]
+    for page in at_home:
+        text = web[f"{FOLDER}/{page.file}"].decode("utf-8")
+        lost += left_out_of_page(page, text, templates)
+    if lost:
         raise LessonError(lost)
     parts = [Part(some[0].title, some) for some in sheets]
     printed = draw_pack(
@@ -661,12 +652,6 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         name: text.encode("utf-8-sig" if name.endswith(".csv") else "utf-8")
         for name, text in texts.items()
     }
-    web = web_pages(
-        templates,
-        look,
-        take_home_pages(plan),
-        {"lesson": plan.lesson, "day": plan.day, "plan": plan},
-    )
     files |= web
     files["class.json"] = class_json(plan).encode("utf-8")
     counted: list[tuple[str, int | None]] = [

@@ -318,6 +318,14 @@ BROKEN: dict[str, tuple[Callable[[Path], object], str]] = {
         lambda t: cut(t / "pdf" / "station_sheet.xml", "in one.cautions %}", "in [] %}"),
         "the caution 'Hot oven: dry gloves, close sleeves, hair tied, floor clear.' is not printed here; print every caution of a sheet, as classpack's own template does",
     ),
+    "tub labels without what is in them": (
+        lambda t: cut(t / "pdf" / "tub_labels.xml", "{% if label.holds %}", "{% if false %}"),
+        "own/pdf/tub_labels.xml:5:1: the allergen 'wheat' is not named on the tub of 'strong white flour'; print what each tub holds, as classpack's own template does",
+    ),
+    "take-home pages without their cautions": (
+        lambda t: cut(t / "html" / "bread.html", "in step.cautions %}", "in [] %}"),
+        "own/html/bread.html:1:1: the caution 'Stand to the side. Open a little. Let steam out. Then reach.' is not printed here; print every caution of a sheet, as classpack's own template does",
+    ),
 }
 
 
