@@ -88,8 +88,11 @@ def assert_nothing_is_lost(pack: Pack) -> None:
     for row in table(pack, "weigh-out.csv"):
         if not row["divides as"] or row["count"]:
             continue
-        parts = [re.fullmatch(r"(.+): ([\d.]+) g", one) for one in row["divides as"].split("; ")]
-        shares = [Fraction(part[2]) * len(part[1].split()) for part in parts if part]
+        shares = []
+        for one in row["divides as"].split("; "):
+            who, _, said = one.rpartition(": ")  # "A1 A2: 450 g for dough + 20 g for dusting"
+            grams = sum(Fraction(part) for part in re.findall(r"([\d.]+) g\b", said))
+            shares.append(grams * max(1, len(who.split())))
         assert sum(shares) == Fraction(row["grams"]), row
     weighed = grams_by_ingredient(pack)
     allowance = Fraction(103, 100)

@@ -61,7 +61,7 @@ TEXTS: Mapping[str, str] = {
     "for spare": "spare",
     "for allowance": "allowance",
     "shared by all": "all",
-    "shared dough": "the dough",
+    "shared dough": "dough",
     "part dough": "{amount} for dough",
     "part topping": "{amount} on top",
     "part filling": "{amount} for filling",
