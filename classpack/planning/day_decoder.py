@@ -13,8 +13,12 @@ from classpack.planning.day_dough import (
     last_gap,
     place_doughs,
     put,
+    take_gap,
 )
 from classpack.planning.day_tables import NEVER, Tables
+
+KEPT = 4000
+"""So many days, dough halves and temperatures are kept; more would cost a tutor's laptop more memory than it saves time."""
 
 Spans = tuple[list[int], list[int]]  # starts and ends, in order, not overlapping
 Order = tuple[tuple[int, tuple[int, ...]], ...]
@@ -71,12 +75,15 @@ class Day:
 
 
 class Decoder:
-    """Decodes choices for one problem, keeping the dough halves it has worked out. ``tried`` counts the decoded days."""
+    """Decodes choices for one problem, keeping what it has worked out: a search comes back to every third choice. ``tried`` counts
+    the decoded days, those known already among them."""
 
     def __init__(self, tables: Tables) -> None:
         self.tables = tables
         self.tried = 0
         self._doughs: dict[tuple[tuple[int, ...], tuple[tuple[int, int], ...]], Doughs] = {}
+        self._days: dict[tuple[object, ...], Day | None] = {}
+        self._heats: dict[Order, list[int]] = {}
 
     def doughs(self, choice: Choice) -> Doughs:
         floating = set(self.tables.floating)
@@ -88,7 +95,7 @@ class Decoder:
         key = (choice.holds, talks)
         found = self._doughs.get(key)
         if found is None:
-            if len(self._doughs) > 4000:
+            if len(self._doughs) > KEPT:
                 self._doughs.clear()
             begun = self.tables.begun.events
             talks = tuple((e, low) for e, low in talks if begun[e] is None)
@@ -98,6 +105,14 @@ class Decoder:
     def decode(self, choice: Choice) -> Day | None:
         """The day that follows from ``choice``; ``None`` when a load cannot be placed (an oven closes, tins never come free)."""
         self.tried += 1
+        key = (choice.order, choice.holds, choice.events, choice.early)
+        if key not in self._days:
+            if len(self._days) > KEPT:
+                self._days.clear()
+            self._days[key] = self._decoded(choice)
+        return self._days[key]
+
+    def _decoded(self, choice: Choice) -> Day | None:
         T = self.tables
         problem = T.problem
         doughs = self.doughs(choice)
@@ -133,12 +148,15 @@ class Decoder:
         def place_shape(n: int) -> bool:
             """As early as bulk proof, talks, kit and hands allow; false when there will never be kit enough."""
             s = station_of[n]
-            low = max(bulk_start[s] + T.bulk_least[s], T.hands_from[s])
+            low = bulk_start[s] + T.bulk_least[s]
+            if low < T.hands_from[s]:
+                low = T.hands_from[s]
             if not T.tutors[s]:
                 for e in T.needs[T.product[n]]:
                     if events[e] == NEVER:
                         place_event(e)
-                    low = max(low, events[e] + T.event_min[e])
+                    if events[e] + T.event_min[e] > low:
+                        low = events[e] + T.event_min[e]
             pool = T.lot_pool[n]
             if pool >= 0:
                 free = T.pool_count[pool] - kit_held[pool] - T.pieces[n]
@@ -154,16 +172,20 @@ class Decoder:
             if T.tutors[s] and tutor_loads:
                 low = common_gap([hands[s], loader], low, minutes)
                 put(loader_starts, loader_ends, low, minutes)
+                put(starts[s], ends[s], low, minutes)
             else:
-                low = first_gap(starts[s], ends[s], low, minutes)
-            put(starts[s], ends[s], low, minutes)
+                low = take_gap(starts[s], ends[s], low, minutes)
             shapes[n] = low
             return True
 
         for n in choice.early:
             if shapes[n] == NEVER and not place_shape(n):
                 return None
-        temperatures = self._temperatures(choice.order)
+        temperatures = self._heats.get(choice.order)
+        if temperatures is None:
+            if len(self._heats) > KEPT:
+                self._heats.clear()
+            temperatures = self._heats[choice.order] = self._temperatures(choice.order)
         floating = [(choice.events[e][0], e) for e in T.floating if events[e] == NEVER]
         for number, (oven, members) in enumerate(choice.order):
             for turn, e in floating:
@@ -300,9 +322,14 @@ class Decoder:
             if begun is not None:
                 day.cleanup.append(begun)
                 continue
-            start = max(last[s], day.doughs.bulk_start[s]) if T.steps[s] else last[s]
-            lists = [hands[s], loader] if T.tutors[s] and not T.problem.assistants else [hands[s]]
-            day.cleanup.append(common_gap(lists, start, minutes))
+            start = last[s]
+            if T.steps[s] and day.doughs.bulk_start[s] > start:
+                start = day.doughs.bulk_start[s]
+            if T.tutors[s] and not T.problem.assistants:
+                start = common_gap([hands[s], loader], start, minutes)
+            else:
+                start = first_gap(*hands[s], start, minutes)
+            day.cleanup.append(start)
 
     def _sum_up(self, day: Day, choice: Choice, cooled_latest: int, outs: int) -> None:
         """Finish, waits, and the numbers by which days are compared."""
@@ -383,7 +410,10 @@ def _later(hands: Spans, start: int, minutes: int, over: int, latest: int, bulk_
     later = first_gap(starts, ends, target, minutes)
     if later > latest or later - bulk_end > min(over, later - start):
         later = start
-    put(starts, ends, later, minutes)
+        starts.insert(place, start)
+        ends.insert(place, start + minutes)
+    else:
+        put(starts, ends, later, minutes)
     return later
 
 

@@ -36,6 +36,18 @@ def last_gap(starts: list[int], ends: list[int], end: int, minutes: int) -> int:
     return end - minutes
 
 
+def take_gap(starts: list[int], ends: list[int], start: int, minutes: int) -> int:
+    """:func:`first_gap` and :func:`put` in one."""
+    number = bisect_right(ends, start)
+    while number < len(starts) and starts[number] < start + minutes:
+        start = ends[number]
+        number += 1
+    if minutes > 0:
+        starts.insert(number, start)
+        ends.insert(number, start + minutes)
+    return start
+
+
 def put(starts: list[int], ends: list[int], start: int, minutes: int) -> None:
     """Put a span into the lists of :func:`first_gap`."""
     if minutes > 0:
@@ -173,11 +185,13 @@ def _put_event(tables: Tables, doughs: Doughs, e: int, start: int, *, fixed: boo
 
 def common_gap(lists: list[tuple[list[int], list[int]]], start: int, minutes: int) -> int:
     """The first moment from ``start`` with ``minutes`` free in every one of ``lists``."""
-    before = -1
-    while before != start:
-        before = start
-        for starts, ends in lists:
-            start = first_gap(starts, ends, start, minutes)
+    number, content = 0, 0
+    while content < len(lists):
+        starts, ends = lists[number]
+        later = first_gap(starts, ends, start, minutes)
+        content = content + 1 if later == start else 1
+        start = later
+        number = (number + 1) % len(lists)
     return start
 
 
@@ -240,7 +254,9 @@ def _finish(tables: Tables, doughs: Doughs, placed: list[int]) -> None:
     for s, starts in enumerate(doughs.steps):
         steps, begun = tables.steps[s], tables.begun.steps[s]
         for j, ((minutes, _, most, pool), start) in enumerate(zip(steps, starts, strict=True)):
-            if begun[j] is None:
+            if begun[j] is None and not tables.tutors[s]:
+                put(doughs.starts[s], doughs.ends[s], start, minutes)
+            elif begun[j] is None:
                 _put_hands(tables, doughs, s, start, minutes)
             if pool >= 0:
                 doughs.uses[pool].append((start + minutes, 1))

@@ -31,8 +31,8 @@ from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
 from classpack.planning.measures import FAN_STEP_C, conventional_c
-from classpack.planning.vessels import tin_for
 from classpack.planning.step_minutes import before_load, before_proof
+from classpack.planning.vessels import tin_for
 from classpack.quantities import OvenHeat, plain, rounded_to
 
 COLD_MOST_MIN = 60

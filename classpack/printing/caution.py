@@ -122,6 +122,10 @@ class Caution:
             self.what.draw(c, text, y - self.hazard.height - 2)
 
 
+FEW = 3
+"""So many cautions before one step are read as one; more may go over a page's edge."""
+
+
 class Cautions:
     """One caution, or several that guard the same step, in one frame: the only framed thing on a page.
 
@@ -137,7 +141,9 @@ class Cautions:
         self.height = sum(p.height for p in self.parts) + (NOTCH[1] + 1 if notch else 0)
 
     def split(self, room: float) -> tuple[Block, Block] | None:
-        """Only between cautions: each stays whole."""
+        """Only between cautions, each whole; a few that guard a step stay together, so that they stand with it."""
+        if self.notch and len(self.parts) <= FEW:
+            return None
         used = 0.0
         for number, part in enumerate(self.parts):
             used += part.height

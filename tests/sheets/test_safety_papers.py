@@ -132,12 +132,20 @@ def test_every_oven_opening_at_a_station_stands_below_both_oven_cautions(demo: D
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_station_hangs_on_four_sheets_and_the_wall_on_one(paper: str) -> None:
+    """One more for a station whose bread needs the oven three times: its cautions stand before every opening."""
     for name in ("saturday-twelve", "wholemeal-six", "one-to-one"):
-        pack = print_pack(planned_demo(name), paper, TEMPLATES)
+        planned = planned_demo(name)
+        pack = print_pack(planned, paper, TEMPLATES)
+        often = {
+            f"stations/{station}.pdf"
+            for station, entries in planned.plan.clocks.stations
+            if sum(one.kind == "load" for one in entries) > 2
+        }
         assert pages(pack.files["safety-sheet.pdf"]) == 1
         for file, data in pack.files.items():
             if file.startswith("stations/"):
-                assert pages(data) <= (4 if paper == "A4" else 5), (name, file)
+                most = (4 if paper == "A4" else 5) + (file in often)
+                assert pages(data) <= most, (name, file)
 
 
 def test_cold_toppings_carry_their_clock_and_hands_are_washed(demo: Demo) -> None:
