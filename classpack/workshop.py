@@ -41,6 +41,7 @@ from classpack.planning.home_batch import HomeBatch, home_batch
 from classpack.planning.named_allergens import unstated
 from classpack.planning.needs import resolve, shareable
 from classpack.planning.needs_last_look import last_look_at_plan
+from classpack.planning.needs_stated import people_problems
 from classpack.planning.sanity import dough_objections
 from classpack.planning.scaling import changed_formula, scaled
 from classpack.planning.shopping import shopping_list
@@ -116,7 +117,8 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     top, files, problems = open_class(text, shown)
     problems += unprintable(text, shown, fonts)
     named = _Named(class_path, fonts, problems)
-    larder = _part(problems, lambda: _larder(named, files)) or package_larder()
+    whole_larder = _part(problems, lambda: _larder(named, files))
+    larder = whole_larder or package_larder()
     language = _part(problems, lambda: _language(templates, top)) or ENGLISH
     problems += unstated(larder, language)
     catalogue = (
@@ -141,7 +143,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     day = read_class(top, shown, breads, booked)
     day, other_currency = with_currency(day, larder, top.spot_of("currency"))
     problems += other_currency
-    for stock in day.stock:
+    for stock in day.stock if whole_larder else ():
         if larder.get(stock.ingredient) is None and stock.spot:
             problems.append(
                 Problem(
@@ -150,6 +152,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
                     "take it off the stock, or add it to your larder",
                 )
             )
+    problems += people_problems(day, whole_larder, diets, seats_sure=not problems)
     if problems or kitchen is None or lesson is None:
         raise LessonError(problems)
     return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)

@@ -225,3 +225,44 @@ def test_booked_and_written_people_sit_together(
     right = day.replace("Yan, station: A, seat: 1", "Yan, station: A, seat: 3")
     (folder / "day.yaml").write_text(right, "utf-8")
     assert main(["check", "day.yaml"]) == 0
+
+
+UNKNOWN = f"is not known here; write it in English, as one of: {LIST}; anything else can be defined under 'diets:' in the class file"
+
+
+def test_a_need_nobody_knows_is_told_with_all_other_mistakes_in_their_order(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    day = BOOKED.replace("pace: 1.5", "pace: 9") + "tutor needs: [moonlight]\n"
+    booked = HEAD + "Ada,moonlight,rolls,A\nBo,none,bagels,A\nCy,nuts?,rolls,Z\nDi,,rolls,A\n"
+    lesson = LESSON.replace("hands: 4 min", "hands: some")
+    assert refused(folder, capsys, day, lesson, booked) == [
+        "lesson.yaml:18:14: 'hands' is 'some'; write hours and minutes, as in '4 min' or '1 h 30 min'",
+        f"b.csv:2:1: the need 'moonlight' {UNKNOWN}",
+        "b.csv:3:1: there is no bread 'bagels' in the lesson; choose from: tin loaf, rolls",
+        "b.csv:4:1: the need 'nuts?' does not say which; ask which, and write 'tree nuts' (every one of them), each by name (almonds, "
+        "walnuts ...), 'peanuts', or 'all nuts' for tree nuts and peanuts",
+        "b.csv:4:1: the station is 'Z'; choose from: A",
+        "b.csv:5:1: nobody asked this person about allergies and diets; ask, and write 'needs: none' or what they must not have; or "
+        "write 'ask at the door: yes' for the class",
+        "day.yaml:8:7: 'pace' is 9; beginners take 1 to 3 times a tutor's minutes; 1.5 is usual",
+        f"day.yaml:12:15: the need 'moonlight' {UNKNOWN}",
+    ]
+
+
+def test_a_larder_that_cannot_be_read_puts_no_blame_on_diets_and_stock(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What they name may well stand in it."""
+    (folder / "own.yaml").write_text("ingredients: {moon dust: {kind: dust}}\n", "utf-8")
+    day = DAY.replace(BO, "makes: rolls, needs: [dustless, moonlight]")
+    day += "larder: own.yaml\ndiets: {dustless: [moon dust]}\nstock: {moon dust: 1 kg}\n"
+    said = refused(folder, capsys, day)
+    own = UNKNOWN.replace(
+        "no pork or lard, pregnant, weak immunity, asthma",
+        "no pork or lard, pregnant, weak immunity, asthma, dustless",
+    )
+    assert [one for one in said if one.startswith("day.yaml")] == [
+        f"day.yaml:13:68: the need 'moonlight' {own}"
+    ]
+    assert said[0].startswith("own.yaml:")

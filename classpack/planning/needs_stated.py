@@ -58,20 +58,11 @@ class Stated:
 def stated(lesson: Lesson, day: ClassDay, larder: Larder, diets: tuple[Diet, ...]) -> Stated:
     """The class as it stands in the files, with a problem for whatever cannot be understood or vouched for."""
     where = day.spot or Spot(day.file, 1)
-    words, found = vocabulary(day.region, diets, larder, where)
-    problems = list(found)
-    attends = tuple(
-        person.decision is None or person.decision.what != "does not attend"
-        for person in day.people
-    )
-    needs = []
-    for person, comes in zip(day.people, attends, strict=True):
-        understood, wrong = _understood(person.needs, words, person.spot or where)
-        needs.append(understood)
-        problems += wrong if comes else []
-    tutor_needs, wrong = _understood(day.tutor_needs, words, where)
-    problems += wrong
-    problems += _not_asked(day, attends, where)
+    words, _ = vocabulary(day.region, diets, larder, where)
+    problems = people_problems(day, larder, diets)
+    attends = _attends(day)
+    needs = tuple(_understood(one.needs, words, one.spot or where)[0] for one in day.people)
+    tutor_needs, _ = _understood(day.tutor_needs, words, where)
     makings = tuple(final_makings(person) for person in day.people)
     made = {making.variation for makes in makings for making in makes}
     made |= {making.variation for making in (*day.demonstration, *day.spare)}
@@ -81,7 +72,7 @@ def stated(lesson: Lesson, day: ClassDay, larder: Larder, diets: tuple[Diet, ...
         larder=larder,
         words=words,
         where=where,
-        needs=tuple(needs),
+        needs=needs,
         tutor_needs=tutor_needs,
         attends=attends,
         makings=makings,
@@ -92,6 +83,33 @@ def stated(lesson: Lesson, day: ClassDay, larder: Larder, diets: tuple[Diet, ...
         problems=(),
     )
     return replace(result, problems=(*problems, *_not_vouched_for(result)))
+
+
+def people_problems(
+    day: ClassDay, larder: Larder | None, diets: tuple[Diet, ...], seats_sure: bool = True
+) -> tuple[Problem, ...]:
+    """What people state that nobody understands, and whom nobody asked: needs neither lesson nor kitchen.
+
+    Args:
+        larder: None when it cannot be read; then nothing is said about what the tutor's own diets leave out.
+        seats_sure: False when bookings are still to be mended, so that seats may change; then no seat is named.
+    """
+    where = day.spot or Spot(day.file, 1)
+    words, found = vocabulary(day.region, diets, larder or Larder(()), where)
+    problems = list(found) if larder is not None else []
+    attends = _attends(day)
+    for person, comes in zip(day.people, attends, strict=True):
+        if comes:
+            problems += _understood(person.needs, words, person.spot or where)[1]
+    problems += _understood(day.tutor_needs, words, where)[1]
+    return (*problems, *_not_asked(day, attends, where, seats_sure))
+
+
+def _attends(day: ClassDay) -> tuple[bool, ...]:
+    return tuple(
+        person.decision is None or person.decision.what != "does not attend"
+        for person in day.people
+    )
 
 
 def final_makings(person: Person) -> tuple[Making, ...]:
@@ -130,13 +148,15 @@ def _understood(
     return tuple(found.values()), problems
 
 
-def _not_asked(day: ClassDay, attends: Sequence[bool], where: Spot) -> list[Problem]:
+def _not_asked(
+    day: ClassDay, attends: Sequence[bool], where: Spot, seats_sure: bool
+) -> list[Problem]:
     if day.ask_at_the_door:
         return []
     return [
         Problem(
             person.spot or where,
-            f"nobody asked the person at seat {person.seat} about allergies and diets",
+            f"nobody asked {f'the person at seat {person.seat}' if seats_sure else 'this person'} about allergies and diets",
             "ask, and write 'needs: none' or what they must not have; or write 'ask at the door: yes' for the class",
         )
         for person, comes in zip(day.people, attends, strict=True)
