@@ -1,11 +1,12 @@
-"""Writing a pack: a folder appears only when it is complete; an old one is replaced whole, or stays as it was."""
+"""Writing folders: a pack appears only when it is complete, an old one is replaced whole or stays as it was; a copy to work in goes into
+a new folder only."""
 
 from __future__ import annotations
 
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from classpack.errors import LessonError, Problem, Spot
@@ -49,19 +50,35 @@ def write_pack(folder: Path, files: Mapping[str, bytes], mark: str = MARK) -> No
         _put_in_place(part, folder)
         part = None
     except OSError as error:
-        reason = (error.strerror or "it cannot be written").lower()
-        raise LessonError(
-            [
-                Problem(
-                    spot,
-                    f"the pack cannot be written: {reason}",
-                    "name a folder you may write to with --out, with room on its disk",
-                )
-            ]
-        ) from None
+        right = "name a folder you may write to with --out, with room on its disk"
+        raise LessonError([_not_written(spot, "the pack", error, right)]) from None
     finally:
         if part is not None:
             shutil.rmtree(part, ignore_errors=True)
+
+
+def fill_new_folder(folder: Path, fill: Callable[[Path], None]) -> None:
+    """Let ``fill`` write into ``folder``, which is new or empty. It makes the folder where it is missing.
+
+    Raises:
+        LessonError: the folder holds something already, or cannot be written.
+    """
+    spot = Spot(str(folder), 1)
+    try:
+        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+            wrong = f"'{folder}' is not empty"
+            right = "name a new folder, so that nothing of yours is overwritten"
+            raise LessonError([Problem(spot, wrong, right)])
+        folder.mkdir(parents=True, exist_ok=True)
+        fill(folder)
+    except OSError as error:
+        right = "name a folder you may write to"
+        raise LessonError([_not_written(spot, "the folder", error, right)]) from None
+
+
+def _not_written(spot: Spot, what: str, error: OSError, right: str) -> Problem:
+    reason = (error.strerror or "it cannot be written").lower()
+    return Problem(spot, f"{what} cannot be written: {reason}", right)
 
 
 def _put_in_place(part: Path, folder: Path) -> None:

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 from classpack.errors import LessonError, Problem, Spot
+from classpack.pack_folder import fill_new_folder
 from classpack.places import own_folder
 
 PICTURES = "elements.pdf"
@@ -39,28 +40,13 @@ def start_templates(folder: Path) -> Path:
     Raises:
         LessonError: the folder holds something already, or cannot be written.
     """
-    spot = Spot(str(folder), 1)
-    try:
-        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-            wrong, right = (
-                f"'{folder}' is not empty",
-                "name a new folder, so that nothing of yours is overwritten",
-            )
-            raise LessonError([Problem(spot, wrong, right)])
+
+    def copy(into: Path) -> None:
         ignored = shutil.ignore_patterns("__pycache__", ".*")
-        shutil.copytree(own_folder("templates"), folder, dirs_exist_ok=True, ignore=ignored)
-        (folder / PICTURES).write_bytes(element_pictures(folder))
-    except OSError as error:
-        reason = (error.strerror or "it cannot be written").lower()
-        raise LessonError(
-            [
-                Problem(
-                    spot,
-                    f"'{folder}' cannot be written: {reason}",
-                    "name a folder you may write to",
-                )
-            ]
-        ) from None
+        shutil.copytree(own_folder("templates"), into, dirs_exist_ok=True, ignore=ignored)
+        (into / PICTURES).write_bytes(element_pictures(into))
+
+    fill_new_folder(folder, copy)
     return folder
 
 

@@ -21,7 +21,7 @@ from classpack.model.needs import NeedsPlan
 from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
 from classpack.model.timed_day import TimedDay
-from classpack.pack_folder import write_pack
+from classpack.pack_folder import fill_new_folder, write_pack
 from classpack.places import beside, own_folder, read_bytes, read_text
 from classpack.planning.allergens import ContainsLine, contains_line
 from classpack.planning.changed_lesson import changed_lesson
@@ -501,33 +501,13 @@ def start_folder(folder: Path) -> Path:
     Raises:
         LessonError: the folder holds something already, or cannot be written.
     """
-    spot = Spot(str(folder), 1)
-    try:
-        if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-            raise LessonError(
-                [
-                    Problem(
-                        spot,
-                        f"'{folder}' is not empty",
-                        "name a new folder, so that nothing of yours is overwritten",
-                    )
-                ]
-            )
-        folder.mkdir(parents=True, exist_ok=True)
+
+    def copy(into: Path) -> None:
         for path in sorted(own_folder("lessons").glob("*")):
             if path.suffix in (".yaml", ".csv"):
-                (folder / path.name).write_bytes(path.read_bytes())
-    except OSError as error:
-        reason = (error.strerror or "it cannot be written").lower()
-        raise LessonError(
-            [
-                Problem(
-                    spot,
-                    f"'{folder}' cannot be written: {reason}",
-                    "name a folder you may write to",
-                )
-            ]
-        ) from None
+                (into / path.name).write_bytes(path.read_bytes())
+
+    fill_new_folder(folder, copy)
     return folder
 
 

@@ -242,6 +242,27 @@ def test_an_output_folder_with_too_long_a_name_is_refused(
     )
 
 
+@pytest.mark.parametrize("option", [(), ("--templates",)], ids=["example files", "templates"])
+def test_a_copy_to_work_in_goes_into_a_new_folder_that_can_be_written(
+    option: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "mine").mkdir()
+    note = tmp_path / "mine" / "note.txt"
+    note.write_text("mine", "utf-8")
+    full = "'{}' is not empty; name a new folder, so that nothing of yours is overwritten"
+    unwritten = "the folder cannot be written: {}; name a folder you may write to"
+    for place, wrong in (
+        ("mine", full.format(tmp_path / "mine")),
+        ("mine/note.txt", full.format(note)),
+        ("mine/note.txt/x", unwritten.format("not a directory")),
+        ("x" * 300, unwritten.format("file name too long")),
+    ):
+        assert main(["start", *option, str(tmp_path / place)]) == 1
+        assert capsys.readouterr().err.splitlines()[0] == f"{tmp_path / place}:1:1: {wrong}"
+    assert note.read_text("utf-8") == "mine"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["mine"]
+
+
 @pytest.mark.parametrize("name", ["...yaml", "two\nlines.yaml", "b\udce4ker.yaml"])
 def test_a_class_file_whose_name_cannot_name_a_pack_is_refused(
     name: str, class_folder: Path, capsys: pytest.CaptureFixture[str]
