@@ -43,7 +43,7 @@ from classpack.planning.needs import resolve, shareable
 from classpack.planning.needs_last_look import last_look_at_plan
 from classpack.planning.needs_stated import people_problems
 from classpack.planning.sanity import dough_objections
-from classpack.planning.scaling import changed_formula, scaled
+from classpack.planning.scaling import Scaled, changed_formula, scaled
 from classpack.planning.shopping import shopping_list
 from classpack.planning.timetable import NoPlanError, plan_day
 from classpack.planning.vessels import clearance_problems, vessel_findings
@@ -209,7 +209,7 @@ def plan_class(sources: Sources) -> Planned:
     problems += basket.problems
     if problems:
         raise LessonError(problems)
-    timed = _timed(lesson, day, kitchen, scale.people)
+    timed = _timed(lesson, day, kitchen, scale)
     verdict = explain(timed.setting.problem, timed.plan)
     clocks = day_clocks(lesson, timed, needs.own_tools)
     if too_high := clearance_problems(breads, kitchen, clocks):
@@ -293,10 +293,8 @@ def _yeast_changes(
     return tuple(changes)
 
 
-def _timed(
-    lesson: Lesson, day: ClassDay, kitchen: Kitchen, people: tuple[PersonPlan, ...]
-) -> TimedDay:
-    setting = day_setting(lesson, by_one_clock(day, kitchen), kitchen, people)
+def _timed(lesson: Lesson, day: ClassDay, kitchen: Kitchen, scale: Scaled) -> TimedDay:
+    setting = day_setting(lesson, by_one_clock(day, kitchen), kitchen, scale.people, scale.units)
     try:
         plan = plan_day(setting.problem)
     except NoPlanError as error:

@@ -81,7 +81,8 @@ def place_doughs(
 ) -> Doughs:
     """Steps and talks; ``holds``: no last step before that minute; ``talks``: (event, not before) to be placed before the steps.
 
-    An event after a step needs the steps, and a step after an event the events: both are placed in turns until nothing moves.
+    An event after a step needs the steps, and a step after an event the events: both are placed in turns until nothing moves; where
+    that has no end, as it may when many benches share few mixers, one after the other, so that some doughs rest too long.
     """
     wanted = dict(talks)
     placed = list(dict.fromkeys([*tables.dough_events, *wanted]))
@@ -97,8 +98,85 @@ def place_doughs(
         if doughs.steps == steps:
             break
         steps = doughs.steps
+    else:
+        doughs = _one_by_one(tables, holds, wanted, placed)
     _finish(tables, doughs, placed)
     return doughs
+
+
+def _one_by_one(
+    tables: Tables, holds: tuple[int, ...], wanted: dict[int, int], placed: list[int]
+) -> Doughs:
+    """Events and steps, each as early as it can be once all that must come before it have their place."""
+    doughs, busy = Doughs(tables), Doughs(tables)
+    _put_begun(tables, doughs)
+    _put_begun(tables, busy)
+    pool_spans = _begun_kit(tables)
+    left = [e for e in placed if tables.begun.events[e] is None]
+    while True:
+        ready = [e for e in left if all(j < len(doughs.steps[s]) for s, j in tables.after[e])]
+        if ready:
+            e = min(ready, key=lambda e: (_event_low(tables, e, doughs.steps, wanted.get(e, 0)), e))
+            left.remove(e)
+            _put_event(tables, busy, e, _event_low(tables, e, doughs.steps, wanted.get(e, 0)))
+            doughs.events[e] = busy.events[e]
+            continue
+        waiting = {step for e in left for step in tables.before[e]}
+        found = []
+        for s, steps in enumerate(tables.steps):
+            j = len(doughs.steps[s])
+            if j < len(steps) and (s, j) not in waiting:
+                found.append(
+                    (_step_start(tables, busy, s, doughs.steps[s], holds[s], pool_spans), s)
+                )
+        if not found:
+            break
+        start, s = min(found)
+        j = len(doughs.steps[s])
+        minutes, _, _, pool = tables.steps[s][j]
+        doughs.steps[s].append(start)
+        if tables.begun.steps[s][j] is None:
+            _put_hands(tables, busy, s, start, minutes)
+            if pool >= 0:
+                pool_spans[pool].append((start, start + minutes))
+    for e in placed:
+        if tables.begun.events[e] is None:
+            _put_event(tables, doughs, e, busy.events[e], fixed=True)
+    return doughs
+
+
+def _step_start(
+    tables: Tables,
+    busy: Doughs,
+    s: int,
+    before: list[int],
+    hold: int,
+    pool_spans: list[list[tuple[int, int]]],
+) -> int:
+    """The earliest start of the step after those in ``before``."""
+    j = len(before)
+    minutes, least, _, pool = tables.steps[s][j]
+    begun = tables.begun.steps[s][j]
+    if begun is not None:
+        return begun
+    start = tables.hands_from[s]
+    if j:
+        start = max(start, before[-1] + tables.steps[s][j - 1][0] + least)
+    if j == len(tables.steps[s]) - 1:
+        start = max(start, hold)
+    for e, guarded in enumerate(tables.before):
+        if (s, j) in guarded and busy.events[e] != NEVER:
+            start = max(start, busy.events[e] + tables.event_min[e])
+    lists = [(busy.starts[s], busy.ends[s])]
+    if tables.tutors[s] and not tables.problem.assistants:
+        lists.append((busy.loader_starts, busy.loader_ends))
+    last = -1
+    while last != start:
+        last = start
+        start = common_gap(lists, start, minutes)
+        if pool >= 0:
+            start = _pool_gap(pool_spans[pool], tables.pool_count[pool], start, minutes)
+    return start
 
 
 def _put_begun(tables: Tables, doughs: Doughs) -> None:

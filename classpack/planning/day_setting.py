@@ -13,13 +13,12 @@ from math import ceil, floor
 
 from classpack.errors import Remark
 from classpack.model.class_day import ClassDay
-from classpack.model.class_plan import PersonPlan
+from classpack.model.class_plan import MixUnit, PersonPlan
 from classpack.model.day import (
     ColdHold,
     DayEvent,
     DayLot,
     DayOven,
-    DayPool,
     DayProblem,
     DayProduct,
     DayStation,
@@ -30,10 +29,10 @@ from classpack.model.kitchen import Kitchen, Oven
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
+from classpack.planning.day_kit import Turns, tins_of, turns
 from classpack.planning.measures import FAN_STEP_C, conventional_c
 from classpack.planning.step_minutes import before_load, before_proof
-from classpack.planning.vessels import tin_for
-from classpack.quantities import OvenHeat, plain, rounded_to
+from classpack.quantities import OvenHeat, rounded_to
 
 COLD_MOST_MIN = 60
 """A shaped lot may wait in the fridge about an hour without harm: a rule of the trade, from memory."""
@@ -56,13 +55,20 @@ def hottest_c(oven: Oven) -> Fraction:
 
 
 def day_setting(
-    lesson: Lesson, day: ClassDay, kitchen: Kitchen, people: Sequence[PersonPlan]
+    lesson: Lesson,
+    day: ClassDay,
+    kitchen: Kitchen,
+    people: Sequence[PersonPlan],
+    units: Sequence[MixUnit],
 ) -> DaySetting:
-    """The planning problem of a class day."""
+    """The planning problem of a class day; ``units`` are the doughs that are mixed."""
     made = _made(lesson, day, people)
     ovens, remarks = _usable_ovens(kitchen)
-    pools, pool_of, short = _tin_pools(kitchen, made)
-    remarks += short
+    tins, pool_of, short = tins_of(kitchen, made)
+    baking = {p.person.station for p in people if p.portions}
+    shared = turns(lesson, kitchen, units, [one.name for one in day.stations if one.name in baking])
+    pools = (*tins, *(one for one in (shared.mixers, shared.scales) if one and one.count))
+    remarks += (*short, *shared.remarks)
     steps = _base_steps(lesson, day, day.pace)
     names: list[str] = []
     stations: list[DayStation] = []
@@ -78,7 +84,7 @@ def day_setting(
         stations.append(
             DayStation(
                 name=station.name,
-                steps=tuple(step for step, _ in steps),
+                steps=_steps_at(station.name, lesson, steps, shared),
                 bulk=_bulk(lesson),
                 lots=tuple(_lot(lesson, day, one, mine, len(made_here)) for one in made_here),
                 cleanup_min=ceil(day.clean_min),
@@ -94,7 +100,7 @@ def day_setting(
         stations.append(
             DayStation(
                 name="tutor",
-                steps=tuple(step for step, _ in own),
+                steps=_steps_at("tutor", lesson, own, shared),
                 bulk=_bulk(lesson),
                 lots=tuple(
                     DayLot(
@@ -165,6 +171,19 @@ def _base_steps(lesson: Lesson, day: ClassDay, pace: Fraction) -> list[tuple[Day
         found.append((planned, StepMade(name, (number,))))
         least, most = Fraction(0), None
     return found
+
+
+def _steps_at(
+    station: str, lesson: Lesson, steps: Sequence[tuple[DayStep, StepMade]], shared: Turns
+) -> tuple[DayStep, ...]:
+    """The base steps as one station does them, with the kit it takes turns at."""
+    found = []
+    for step, made in steps:
+        if made.steps:
+            told = lesson.base.method[made.steps[0]]
+            step = shared.at(station, step, told.stage, max(1, ceil(told.hands_min)))
+        found.append(step)
+    return tuple(found)
 
 
 def _bulk(lesson: Lesson) -> Window:
@@ -277,30 +296,6 @@ def _product(bread: Variation, pool_of: dict[str, str]) -> DayProduct:
         oven_best_c=floor(best),
         pool=pool_of.get(bread.name),
     )
-
-
-def _tin_pools(
-    kitchen: Kitchen, made: Sequence[Variation]
-) -> tuple[tuple[DayPool, ...], dict[str, str], tuple[Remark, ...]]:
-    pools: dict[str, int] = {}
-    pool_of: dict[str, str] = {}
-    remarks = []
-    for bread in made:
-        wanted = bread.vessel.volume_ml
-        if wanted is None:
-            continue
-        best = tin_for(bread, kitchen)
-        if best:
-            pools[best.name] = best.count
-            pool_of[bread.name] = best.name
-        else:
-            remarks.append(
-                Remark(
-                    "kit",
-                    f"The kitchen has no tin of about {plain(wanted)} ml for the {bread.many}: the plan takes it that enough are brought.",
-                )
-            )
-    return tuple(DayPool(name, count) for name, count in pools.items()), pool_of, tuple(remarks)
 
 
 # ---------------------------------------------------------------- ovens and events

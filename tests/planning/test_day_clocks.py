@@ -45,7 +45,7 @@ def timed_day(name: str) -> tuple[Lesson, TimedDay, DayClocks]:
     raise_all(problems)
     makings = tuple(person.makes for person in day.people)
     result, _ = scaled(lesson, day, kitchen, LARDER, makings, (Version(),) * len(makings))
-    setting = day_setting(lesson, day, kitchen, result.people)
+    setting = day_setting(lesson, day, kitchen, result.people, result.units)
     timed = TimedDay(setting, plan_day(setting.problem, 300), day.start_min)
     return lesson, timed, day_clocks(lesson, timed)
 

@@ -40,7 +40,12 @@ def classes(draw):
     stations = []
     for number in range(draw(st.integers(1, 4))):
         beforehand = draw(st.integers(0, 3)) == 0
-        steps = tuple(replace(s, pool="mixers") if s.name == "mix" else s for s in STEPS)
+        pooled_steps = draw(st.sampled_from(({"mix"}, {"mix", "knead"}, {"weigh", "knead"})))
+        longer = draw(st.sampled_from((0, 0, 10)))
+        steps = tuple(
+            replace(s, pool="mixers", minutes=s.minutes + longer) if s.name in pooled_steps else s
+            for s in STEPS
+        )
         some = draw(st.lists(st.sampled_from(made), min_size=1, max_size=3, unique=True))
         stations.append(
             DayStation(
@@ -67,6 +72,11 @@ def classes(draw):
         DayEvent("welcome", 12, before_step="weigh", latest_min=0),
         DayEvent(
             "mixing", 8, after_step="weigh" if draw(st.booleans()) else None, before_step="mix"
+        ),
+        *(
+            [DayEvent("kneading", 5, after_step="mix", before_step="knead")]
+            if draw(st.booleans())
+            else []
         ),
         DayEvent(
             "break",
@@ -176,6 +186,25 @@ def test_more_toppings_than_one_load_waits_for_go_in_with_different_loads():
     plan = plan_day(roomy, unhurried=False)
     assert check_plan(roomy, plan) == ()
     assert len(plan.loads) == 2
+
+
+def test_many_benches_at_one_mixer_get_a_plan_though_the_first_doughs_rest_too_long():
+    # nobody kneads before everybody has watched, and nobody watches before the fourth dough is mixed
+    problem = small_class(bench_count=4)
+    steps = tuple(
+        replace(s, pool="mixers", minutes=12) if s.name in ("mix", "knead") else s for s in STEPS
+    )
+    problem = replace(
+        problem,
+        stations=tuple(replace(station, steps=steps) for station in problem.stations),
+        events=(*problem.events, DayEvent("kneading", 5, after_step="mix", before_step="knead")),
+        pools=(DayPool("mixers", 1),),
+    )
+    plan = plan_day(problem, EFFORT)
+    assert check_plan(problem, plan) == ()
+    mixes = sorted(starts[1] for starts in plan.step_starts)
+    assert all(later - earlier >= 12 for earlier, later in pairwise(mixes))
+    assert plan.over_wait_min > 0
 
 
 def test_forty_people_and_one_oven_still_get_a_plan():

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from classpack.model.class_day import ClassDay, Making, Person, Station
 from classpack.model.class_plan import Version
-from classpack.model.kitchen import Kitchen, Oven, Scale, Tin
+from classpack.model.day import DayPool
+from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin
 from classpack.planning.day_faults import day_faults
 from classpack.planning.day_setting import day_setting, dial_c, hottest_c
 from classpack.planning.scaling import scaled
@@ -85,7 +86,7 @@ def setting(makes, ovens=(OVEN,), one=None, kitchen: dict | None = None, **day_f
     place = Kitchen("k", "k", ovens, (Scale(F(1, 10), F(5000)),), **(kitchen or {}))
     made = tuple(person.makes for person in people)
     result, _ = scaled(one, day, place, LARDER, made, (Version(),) * len(made))
-    return day_setting(one, day, place, result.people)
+    return day_setting(one, day, place, result.people, result.units)
 
 
 @pytest.mark.parametrize(
@@ -198,6 +199,66 @@ def test_what_is_done_between_proof_and_oven_takes_hands():
         230,
         20,
     )
+
+
+def mixed(makes, mixers=(), **fields):
+    """The mixing steps of everybody, with a lesson whose dough is mixed by a mixer (4 min) in this kitchen."""
+    one = lesson()
+    one = replace(one, base=replace(one.base, mixed_by="mixer"))
+    found = setting(makes, one=one, kitchen={"mixers": mixers}, pace=F(3, 2), **fields)
+    steps = {s.name: s.steps[-1] for s in found.problem.stations}
+    return found, {name: (step.minutes, step.pool) for name, step in steps.items()}
+
+
+BENCH = Mixer("bench mixer", "bench", F(1600), 1)
+TWO_AND_ONE = [[{"loaf": 1}, {"loaf": 1}], [{"loaf": 1}]]  # about 810 g of dough each
+
+
+def test_doughs_take_turns_at_a_mixer_which_no_pace_makes_slower():
+    found, steps = mixed(TWO_AND_ONE, (BENCH,))
+    assert steps == {"A": (8, "mixers"), "B": (4, "mixers")}
+    assert DayPool("mixers", 1) in found.problem.pools
+    assert [one.text for one in found.remarks if "mixer" in one.text] == [
+        "2 doughs or parts of one go through a mixer one after another at A: the first rests longer than the last."
+    ]
+
+
+def test_more_mixers_than_benches_mix_a_benchs_doughs_at_once():
+    found, steps = mixed(TWO_AND_ONE, (replace(BENCH, count=4),))
+    assert steps == {"A": (4, "mixers"), "B": (4, "mixers")}
+    assert DayPool("mixers", 2) in found.problem.pools
+
+
+def test_a_dough_too_large_for_every_mixer_goes_through_in_parts():
+    found, steps = mixed(TWO_AND_ONE, (BENCH,), mixed_by="each station")
+    assert steps == {"A": (8, "mixers"), "B": (4, "mixers")}
+    told = "A's dough of 1674 g is more than a mixer holds (1600 g): it is mixed in 2 parts."
+    assert told in [one.text for one in found.remarks]
+
+
+def test_one_dough_for_the_class_is_mixed_with_everybody_watching():
+    _, steps = mixed(TWO_AND_ONE, (BENCH,), mixed_by="one dough for the class")
+    assert steps == {"A": (8, None), "B": (8, None)}
+
+
+def test_a_mixers_dough_without_a_mixer_cannot_be_planned():
+    found, _ = mixed(TWO_AND_ONE)
+    assert [str(fault) for fault in day_faults(found.problem)] == [
+        "kit / mixers: '1 mix' of B needs mixers, and the kitchen has none; say how many mixers there are"
+    ]
+
+
+def test_fewer_scales_than_benches_are_weighed_at_in_turns():
+    weighed = lesson().base.method[0]
+    one = lesson()
+    one = replace(
+        one, base=replace(one.base, method=(replace(weighed, stage="weigh"), *one.base.method))
+    )
+    found = setting(TWO_AND_ONE, one=one)
+    assert [(pool.name, pool.count) for pool in found.problem.pools] == [("scales", 1)]
+    assert [[step.pool for step in s.steps] for s in found.problem.stations] == [
+        [None, "scales", None]
+    ] * 2
 
 
 def test_a_fan_bake_is_planned_at_what_a_conventional_oven_must_have():
