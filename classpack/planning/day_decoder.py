@@ -223,7 +223,9 @@ class Decoder:
             if end > T.oven_until[oven]:
                 return None
             put(loader_starts, loader_ends, ready, loading)
-            if unloading:
+            if unloading and len(bakes) == 1:
+                put(loader_starts, loader_ends, end, unloading)
+            elif unloading:
                 _put_unloadings(loader, sorted(ready + bake for bake in bakes), unloading)
             oven_c[oven], oven_end[oven] = c, end
             day.loads.append((ready, c, oven))
@@ -281,27 +283,27 @@ class Decoder:
         """Puts the preparing of ``lots`` as late as hands are free before a load at ``ready`` and gives ``ready`` back; gives a later
         minute to try, when they cannot all be proved, prepared and not stand too long by then."""
         T = self.tables
-        proved = {
-            n: max(
-                day.shapes[n] + T.shape[n] + T.proof_least[n] - T.prepare[n],
-                T.hands_from[T.station[n]],
-            )
-            for n in lots
-        }
-        until = dict.fromkeys((T.station[n] for n in lots), ready)
-        for n in sorted(lots, key=lambda n: (-proved[n], -n)):
+        shapes, to_proved, most = day.shapes, T.to_proved, T.problem.prepared_most_min
+        if len(lots) > 1:  # the last to be proved is the last to be prepared
+            lots = sorted(lots, key=lambda n: (-shapes[n] - to_proved[n], -n))
+        until: dict[int, int] = {}
+        for n in lots:
             s, minutes = T.station[n], T.prepare[n]
+            proved = shapes[n] + to_proved[n]
+            if proved < T.hands_from[s]:
+                proved = T.hands_from[s]
+            starts, ends = hands[s]
+            start = last_gap(starts, ends, until.get(s, ready), minutes)
             lists = [hands[s]]
             if T.tutors[s] and not T.problem.assistants:
                 lists.append(loader)
-            end, before = until[s], -1
-            while before != end:
-                before = end
-                for starts, ends in lists:
-                    end = last_gap(starts, ends, end, minutes) + minutes
-            start = end - minutes
-            if start < proved[n] or ready - end > T.problem.prepared_most_min:
-                later = common_gap(lists, max(proved[n], start + 1), minutes) + minutes
+                before = -1
+                while before != start:
+                    before = start
+                    start = last_gap(*loader, start + minutes, minutes)
+                    start = last_gap(starts, ends, start + minutes, minutes)
+            if start < proved or ready - start - minutes > most:
+                later = common_gap(lists, max(proved, start + 1), minutes) + minutes
                 return max(later, ready + 1)
             day.prepares[n] = until[s] = start
         return ready
@@ -310,9 +312,9 @@ class Decoder:
         """Each station cleans up at the first moment after its last step, shaping and preparing."""
         T = self.tables
         last = T.hands_from[:]
-        for n, minutes in enumerate(T.prepare):
-            if minutes and day.prepares[n] != NEVER:
-                last[T.station[n]] = max(last[T.station[n]], day.prepares[n] + minutes)
+        for n in T.with_preparing:
+            if day.prepares[n] != NEVER and day.prepares[n] + T.prepare[n] > last[T.station[n]]:
+                last[T.station[n]] = day.prepares[n] + T.prepare[n]
         for n, start in enumerate(day.shapes):
             s = T.station[n]
             if start != NEVER and start + T.shape[n] > last[s]:

@@ -79,8 +79,12 @@ class Tables:
         ]
         self.fridge_places = cold.places if cold else 0
         self.on_place = [[pieces_per_place(kind, oven) for oven in problem.ovens] for kind in kinds]
+        self.to_proved = [  # from the start of shaping until it may be prepared or loaded
+            lot.shape_min + kind.proof.least for lot, kind in zip(lots, kinds, strict=True)
+        ]
         self.shaped = [self.begun.shapes[s][i] for s, i in self.keys]
         self.prepared = [self.begun.prepares[s][i] for s, i in self.keys]
+        self.with_preparing = [n for n, minutes in enumerate(self.prepare) if minutes]
         self.to_prepare = frozenset(
             n for n, minutes in enumerate(self.prepare) if minutes and self.prepared[n] is None
         )

@@ -20,7 +20,7 @@ from classpack.planning.day_search import Found, build, improve_all, plain_choic
 from classpack.planning.day_shows import with_late_shows
 from classpack.planning.day_tables import Tables
 
-FULL = 16_000  # tried plans at most; a small class takes about 0.1 ms each
+FULL = 14_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
 MANY_LOTS = 60  # more than forty people bake in one go
 CONTENT = 1_200  # tried plans after the first that fits
