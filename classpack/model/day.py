@@ -148,11 +148,13 @@ class DayOven:
 @dataclass(frozen=True, slots=True)
 class ColdHold:
     """Fridge places to spare. A shaped lot of one of ``products`` may stand cold up to ``most_min`` minutes just before it is
-    prepared or loaded; those minutes are no over-proof. A lot takes as many fridge places as oven places (``pieces_per_place``)."""
+    prepared or loaded; those minutes are no over-proof. A lot takes as many fridge places as oven places (``pieces_per_place``).
+    Less than ``least_min`` would cool nothing."""
 
     places: int
     most_min: int
     products: frozenset[str] = frozenset()
+    least_min: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,11 +169,13 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class Begun:
-    """What has begun before ``DayProblem.now_min``, with its start; ``None`` for what has not. Shapes as in :class:`DayPlan`."""
+    """What has begun before ``DayProblem.now_min``, with its start; ``None`` for what has not. Shapes as in :class:`DayPlan`.
+    ``chills`` [station][lot]: since when a lot is in the fridge."""
 
     events: tuple[int | None, ...]
     steps: tuple[tuple[int | None, ...], ...]
     shapes: tuple[tuple[int | None, ...], ...]
+    chills: tuple[tuple[int | None, ...], ...]
     prepares: tuple[tuple[int | None, ...], ...]
     cleanups: tuple[int | None, ...]
     loads: tuple[Load, ...]

@@ -56,7 +56,7 @@ class TimedDay:
 
 
 ENTRY_KINDS = (
-    "event", "hands", "rest", "bulk proof", "shape", "final proof", "prepare", "load", "take out", "cool", "clean",
+    "event", "hands", "rest", "bulk proof", "shape", "final proof", "chill", "prepare", "load", "take out", "cool", "clean",
     "switch on", "heat",
 )  # fmt: skip
 
@@ -66,8 +66,8 @@ class Entry:
     """One thing on somebody's clock, in minutes from the start of the class.
 
     ``what`` is an event's or step's name; ``steps`` are indexes into the base method; a lot has its ``variation``,
-    ``pieces`` and ``people``, and ``lot`` says which of its station's it is. ``prepare`` is what hands do between the final
-    proof and the oven. A load has its ``oven``, the ``dial_c`` of that oven, the ``shelves`` it stands on (1 is the
+    ``pieces`` and ``people``, and ``lot`` says which of its station's it is. ``chill`` is its time in the fridge,
+    ``prepare`` what hands do between the final proof and the oven. A load has its ``oven``, the ``dial_c`` of that oven, the ``shelves`` it stands on (1 is the
     top one) and the minute it is ``out_min``. ``latest_min`` is how long a dough may wait at most.
     """
 

@@ -123,11 +123,16 @@ class _Teller:
         shaped = start + planned.shape_min
         out = load.start_min + product.bake_min
         prepare = self.plan.prepare_starts[number][lot]
-        most = product.proof.most + planned.prepare_min + self.plan.cold_min[number][lot]
+        cold = self.plan.cold_min[number][lot]
+        most = product.proof.most + planned.prepare_min + cold
         entries = [
             self.entry("shape", start, shaped, number, lot),
-            self.entry("final proof", shaped, prepare, number, lot, latest_min=shaped + most),
+            self.entry(
+                "final proof", shaped, prepare - cold, number, lot, latest_min=shaped + most
+            ),
         ]
+        if cold:
+            entries.append(self.entry("chill", prepare - cold, prepare, number, lot))
         if planned.prepare_min:
             end = prepare + planned.prepare_min
             entries.append(self.entry("prepare", prepare, end, number, lot))

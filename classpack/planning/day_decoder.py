@@ -6,6 +6,8 @@ every load's lots fit its oven.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from classpack.planning.day_dough import (
     Doughs,
     common_gap,
@@ -19,6 +21,9 @@ from classpack.planning.day_tables import NEVER, Tables
 
 KEPT = 4000
 """So many days, dough halves and temperatures are kept; more would cost a tutor's laptop more memory than it saves time."""
+
+FRIDGE_MIN = 200
+"""A lot that need not go into the fridge is worth so many minutes of all lots' outs together: it is one thing less to do."""
 
 Spans = tuple[list[int], list[int]]  # starts and ends, in order, not overlapping
 Order = tuple[tuple[int, tuple[int, ...]], ...]
@@ -40,7 +45,8 @@ class Choice:
 
 
 class Day:
-    """A decoded day. ``rank`` compares days, smaller is better: waits, over-proof, finish, loads, all lots out early. ``score`` trades
+    """A decoded day. ``rank`` compares days, smaller is better: waits, over-proof, finish, loads, all lots out early and
+    few in the fridge. ``score`` trades
     over-proof for finish (three for two), so that a search does not stay where nothing may wait a minute longer."""
 
     __slots__ = (
@@ -131,9 +137,9 @@ class Decoder:
         day = Day()
         shapes = day.shapes = T.shape_starts[:]
         prepares = day.prepares = T.prepare_starts[:]
-        cold = day.cold = [0] * len(shapes)
+        cold = day.cold = T.cold[:]
         day.doughs, day.events = doughs, events
-        chilled: list[tuple[int, int, int]] = []
+        chilled = {n: (start, NEVER, T.fridge[n]) for n, start in T.in_fridge.items()}
         cooled_latest, outs = T.cooled_latest, 0
 
         def place_event(e: int) -> None:
@@ -240,7 +246,11 @@ class Decoder:
                     prepares[n] = ready
                 least = T.proof_least[n] - T.prepare[n]
                 over = ready - shapes[n] - shape_min[n] - T.proof_most[n]
-                if over > 0:
+                if n in T.in_fridge:
+                    chilled[n] = (T.in_fridge[n], prepares[n], T.fridge[n])
+                    cold[n] = prepares[n] - T.in_fridge[n]
+                    day.over_proof += max(0, over - min(cold[n], T.cold_most[n]))
+                elif over > 0:
                     if T.shaped[n] is None and shape_min[n] and not (T.tutors[s] and tutor_loads):
                         latest = prepares[n] - least - shape_min[n]
                         bulk_end = bulk_start[s] + T.bulk_most[s]
@@ -249,10 +259,17 @@ class Decoder:
                         shapes[n] = later
                     if over > 0 and T.cold_most[n]:
                         due = prepares[n]
-                        chill = min(over, T.cold_most[n], due - least - shapes[n] - shape_min[n])
+                        chill = min(
+                            max(over, T.cold_least),
+                            T.cold_most[n],
+                            due - least - shapes[n] - shape_min[n],
+                            due - T.now,
+                        )
                         span = (due - chill, due, T.fridge[n])
-                        if chill > 0 and _fridge_has_room(chilled, span, T.fridge_places):
-                            chilled.append(span)
+                        if chill >= T.cold_least and _fridge_has_room(
+                            chilled.values(), span, T.fridge_places
+                        ):
+                            chilled[n] = span
                             cold[n] = chill
                             over -= chill
                     if over > 0:
@@ -348,7 +365,8 @@ class Decoder:
                 over_wait += start - T.latest[e]
         day.over_wait, day.finish = over_wait, finish + T.problem.closing_min
         worst = min(over_wait, 9999) * 10000 + min(day.over_proof, 9999)
-        tail = len(choice.order) * 100000 + outs % 100000
+        fridge = sum(minutes > 0 for minutes in day.cold)
+        tail = len(choice.order) * 100000 + (outs + FRIDGE_MIN * fridge) % 100000
         day.rank = (worst * 10000 + day.finish) * 10**7 + tail
         day.score = (over_wait * 100 + day.over_proof * 3 + day.finish * 2) * 10**7 + tail
 
@@ -420,7 +438,7 @@ def _later(hands: Spans, start: int, minutes: int, over: int, latest: int, bulk_
 
 
 def _fridge_has_room(
-    chilled: list[tuple[int, int, int]], span: tuple[int, int, int], places: int
+    chilled: Iterable[tuple[int, int, int]], span: tuple[int, int, int], places: int
 ) -> bool:
     used = sum(count for start, end, count in chilled if start < span[1] and span[0] < end)
     return used + span[2] <= places

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from classpack.model.day import Begun, Choices, ColdHold, DayPlan, DayProblem, DayStation
+from classpack.model.day import Begun, Choices, DayPlan, DayProblem, DayStation
 from classpack.model.day_advice import Remedy
 from classpack.planning.day_bounds import bounds
 from classpack.planning.day_faults import day_faults
@@ -241,7 +241,7 @@ def _cold(problem: DayProblem) -> Iterator[Change]:
                 f"Hold shaped {product.name} cold for up to {cold.most_min} min",
                 replace(
                     problem,
-                    cold=ColdHold(cold.places, cold.most_min, cold.products | {product.name}),
+                    cold=replace(cold, products=cold.products | {product.name}),
                 ),
             )
 
@@ -296,7 +296,10 @@ def _begun_without(problem: DayProblem, some: Sequence[int], product: str) -> Be
         )
 
     return replace(
-        problem.begun, shapes=kept(problem.begun.shapes), prepares=kept(problem.begun.prepares)
+        problem.begun,
+        shapes=kept(problem.begun.shapes),
+        chills=kept(problem.begun.chills),
+        prepares=kept(problem.begun.prepares),
     )
 
 

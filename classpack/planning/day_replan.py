@@ -61,14 +61,31 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
     notes: list[str] = []
     in_ovens, baked = _loads_begun(spans, reached, now_min, changes, notes)
 
+    # bread in an oven that has failed is not in the fridge any more either
+    taken_out = {
+        key
+        for load in plan.loads
+        if load.start_min < reached
+        for key in load.lots
+        if key not in baked
+    }
+
     def moved(start: int) -> int | None:
         return start + changes.late_min if start < reached else None
 
-    stations, lots_kept, steps, shapes, prepares = [], [], [], [], []
+    stations, lots_kept, steps, shapes, chills, prepares = [], [], [], [], [], []
     for s, station in enumerate(problem.stations):
         begun_shapes = [
             start if (s, i) in baked else moved(start)
             for i, start in enumerate(plan.shape_starts[s])
+        ]
+        begun_chills = [
+            None
+            if chill is None or (s, i) in taken_out
+            else chill
+            if (s, i) in baked
+            else moved(chill)
+            for i, chill in enumerate(spans.chill_start((s, i)) for i in range(len(station.lots)))
         ]
         begun_prepares = [
             None if not lot.prepare_min else start if (s, i) in baked else moved(start)
@@ -104,6 +121,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
         lots_kept.append(kept)
         steps.append(tuple(begun_steps))
         shapes.append(tuple(begun_shapes[i] for i in kept))
+        chills.append(tuple(begun_chills[i] for i in kept))
         prepares.append(tuple(begun_prepares[i] for i in kept))
     new_key = {(s, i): (s, kept.index(i)) for s, kept in enumerate(lots_kept) for i in kept}
     events = [
@@ -121,6 +139,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
             events=tuple(moved(plan.event_starts[e]) for e in events),
             steps=tuple(steps),
             shapes=tuple(shapes),
+            chills=tuple(chills),
             prepares=tuple(prepares),
             cleanups=tuple(moved(start) for start in plan.cleanup_starts),
             loads=tuple(

@@ -120,6 +120,14 @@ def _past(reading: DaySpans) -> Iterator[str]:
             yield f"{span.name} began at minute {began}; the plan says {start}"
         if began is None and start < now:
             yield f"{span.name} is planned at minute {start}; it is already minute {now}"
+    for s, station in enumerate(reading.problem.stations):
+        for i, lot in enumerate(station.lots):
+            chilled, chill = begun.chills[s][i], reading.chill_start((s, i))
+            name = f"{lot.product} of {station.name}"
+            if chilled is not None and chill != chilled:
+                yield f"{name} is in the fridge since minute {chilled}; the plan says {chill}"
+            if chilled is None and chill is not None and chill < now:
+                yield f"{name} goes into the fridge at minute {chill}; it is already minute {now}"
     for load in begun.loads:
         if load not in plan.loads:
             yield f"{reading.load_name(load)} was begun; the plan has changed it"
@@ -322,14 +330,17 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
     cold, uses = reading.problem.cold, []
     for s, station in enumerate(reading.problem.stations):
         for i, minutes in enumerate(reading.plan.cold_min[s]):
-            product, load = reading.product((s, i)), reading.load_of[(s, i)]
+            product = reading.product((s, i))
             if minutes == 0:
                 continue
             name = f"{product.name} of {station.name}"
             if cold is None or product.name not in cold.products:
                 yield f"{name} is held cold; it may not be"
                 continue
-            if not 0 <= minutes <= cold.most_min:
+            in_it = reading.begun.chills[s][i] is not None
+            if not in_it and minutes < cold.least_min:
+                yield f"{name} is held cold for {minutes} minutes; at least {cold.least_min}"
+            if not in_it and not 0 <= minutes <= cold.most_min:
                 yield f"{name} is held cold for {minutes} minutes; at most {cold.most_min}"
             places = -(-station.lots[i].pieces // product.pieces_per_place)
             uses.append(
@@ -338,7 +349,7 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
                         reading.prepares[s][i].start - minutes,
                         reading.prepares[s][i].start,
                         name,
-                        reading.is_begun(load),
+                        in_it,
                     ),
                     places,
                 )

@@ -34,6 +34,8 @@ from classpack.planning.measures import FAN_STEP_C, conventional_c
 from classpack.planning.step_minutes import before_load, before_proof
 from classpack.quantities import OvenHeat, rounded_to
 
+COLD_LEAST_MIN = 15
+"""A shaped lot cools slowly; a shorter stay in the fridge would hold nothing back: from memory."""
 COLD_MOST_MIN = 60
 """A shaped lot may wait in the fridge about an hour without harm: a rule of the trade, from memory."""
 
@@ -126,7 +128,12 @@ def day_setting(
         assistants=day.assistants,
         loading_min=ceil(day.loading_min),
         unloading_min=ceil(day.unloading_min),
-        cold=ColdHold(kitchen.fridge_places, COLD_MOST_MIN, frozenset(one.name for one in made))
+        cold=ColdHold(
+            kitchen.fridge_places,
+            COLD_MOST_MIN,
+            frozenset(one.name for one in made),
+            COLD_LEAST_MIN,
+        )
         if kitchen.fridge_places
         else None,
     )

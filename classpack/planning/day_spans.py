@@ -38,6 +38,7 @@ def nothing_begun(problem: DayProblem) -> Begun:
         events=(None,) * len(problem.events),
         steps=tuple((None,) * len(station.steps) for station in problem.stations),
         shapes=tuple((None,) * len(station.lots) for station in problem.stations),
+        chills=tuple((None,) * len(station.lots) for station in problem.stations),
         prepares=tuple((None,) * len(station.lots) for station in problem.stations),
         cleanups=(None,) * len(problem.stations),
         loads=(),
@@ -138,8 +139,15 @@ class DaySpans:
     def proof_over_min(self, key: tuple[int, int]) -> int:
         """Minutes of final proof beyond the longest; 0 or less: none."""
         s, i = key
-        proof = self.load_of[key].start_min - self.shapes[s][i].end - self.plan.cold_min[s][i]
+        cold = min(self.plan.cold_min[s][i], self.problem.cold.most_min if self.problem.cold else 0)
+        proof = self.load_of[key].start_min - self.shapes[s][i].end - cold
         return proof - self.lot(key).prepare_min - self.product(key).proof.most
+
+    def chill_start(self, key: tuple[int, int]) -> int | None:
+        """When a lot goes into the fridge, if it does."""
+        s, i = key
+        cold = self.plan.cold_min[s][i]
+        return self.prepares[s][i].start - cold if cold else None
 
     def load_end(self, load: Load) -> int:
         return max(self.out_min(key) for key in load.lots)

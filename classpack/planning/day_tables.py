@@ -74,6 +74,7 @@ class Tables:
         self.cold_most = [
             cold.most_min if cold and kind.name in cold.products else 0 for kind in kinds
         ]
+        self.cold_least = max(1, cold.least_min) if cold else 1
         self.fridge = [
             ceil(lot.pieces / kind.pieces_per_place) for lot, kind in zip(lots, kinds, strict=True)
         ]
@@ -84,6 +85,7 @@ class Tables:
         ]
         self.shaped = [self.begun.shapes[s][i] for s, i in self.keys]
         self.prepared = [self.begun.prepares[s][i] for s, i in self.keys]
+        self.chilled = [self.begun.chills[s][i] for s, i in self.keys]
         self.with_preparing = [n for n, minutes in enumerate(self.prepare) if minutes]
         self.to_prepare = frozenset(
             n for n, minutes in enumerate(self.prepare) if minutes and self.prepared[n] is None
@@ -98,6 +100,7 @@ class Tables:
         self.busy_until = [0] * len(problem.ovens)
         self.cooled_latest = 0
         self.prepare_starts = [NEVER if start is None else start for start in self.prepared]
+        self.cold = [0] * len(self.keys)
         for load in self.begun.loads:
             self.hot_c[load.oven] = load.oven_c
             for key in load.lots:
@@ -105,8 +108,16 @@ class Tables:
                 out = load.start_min + self.bake[n]
                 if self.prepared[n] is None:
                     self.prepare_starts[n] = load.start_min
+                chilled = self.chilled[n]
+                if chilled is not None:
+                    self.cold[n] = self.prepare_starts[n] - chilled
                 self.busy_until[load.oven] = max(self.busy_until[load.oven], out)
                 self.cooled_latest = max(self.cooled_latest, out + self.cool[n])
+        self.in_fridge = {
+            n: start
+            for n, start in enumerate(self.chilled)
+            if start is not None and n in self.open_lots
+        }
         self.shape_starts = [NEVER if start is None else start for start in self.shaped]
         self.kit_held = [0] * len(self.pool_count)
         for n in self.open_lots:

@@ -31,9 +31,20 @@ AT_THE_OVENS_MIN = 8
 
 _LINE = {
     "hands": "hands", "shape": "hands", "prepare": "hands", "clean": "hands", "load": "oven", "rest": "dough", "bulk proof": "dough",
-    "final proof": "dough", "cool": "dough",
+    "final proof": "dough", "chill": "dough", "cool": "dough",
 }  # fmt: skip
-_FIRST = ("hands", "shape", "prepare", "clean", "load", "rest", "bulk proof", "final proof", "cool")
+_FIRST = (
+    "hands",
+    "shape",
+    "prepare",
+    "clean",
+    "load",
+    "rest",
+    "bulk proof",
+    "chill",
+    "final proof",
+    "cool",
+)
 """What a lane shows where several things go on at once: the first of these."""
 
 

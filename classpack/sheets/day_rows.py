@@ -21,7 +21,7 @@ from classpack.sheets.station_sheet import shown
 
 ROW_KINDS = (
     "welcome", "safety talk", "talk", "show", "step", "own dough", "rest", "bulk proof", "break", "take out", "switch off", "switch on",
-    "dial", "shape", "prepare", "load", "meanwhile", "clean", "closing", "end",
+    "dial", "shape", "chill", "prepare", "load", "meanwhile", "clean", "closing", "end",
 )  # fmt: skip
 """Rows that begin in the same minute come in this order: bread comes out before other bread goes in."""
 POINT_MIN = 2
@@ -228,19 +228,23 @@ def _same_bench(before: Sequence[LotLine], after: Sequence[LotLine]) -> bool:
 
 
 def _prepares(plan: ClassPlan) -> Iterable[RunRow]:
-    """What is done between proof and oven, one row for the stations that do it to one bread in the same minutes."""
+    """What is done between proof and oven, and what waits in the fridge: one row for the stations that do it to one bread in the
+    same minutes."""
     latest = _latest(plan)
-    found: dict[tuple[int, int, str], list[LotLine]] = {}
-    for _, one in students(plan):
-        if one.kind == "prepare":
+    found: dict[tuple[str, bool, int, int, str], list[LotLine]] = {}
+    own = [("tutor", one) for one in plan.clocks.tutor if one.station == "tutor"]
+    for station, one in (*students(plan), *own):
+        if one.kind == "chill" or (one.kind == "prepare" and station != "tutor"):
             lot = lot_line(plan, one, latest.get((one.station, one.lot)))
-            found.setdefault((one.start_min, one.end_min, one.variation), []).append(lot)
-    for (start, end, name), lots in found.items():
+            key = (one.kind, station == "tutor", one.start_min, one.end_min, one.variation)
+            found.setdefault(key, []).append(lot)
+    for (kind, own_lot, start, end, name), lots in found.items():
         bread = plan.lesson.variation(name)
         yield RunRow(
-            "prepare", plan.timed.clock(start), plan.timed.clock(end), "stations", "hands",
+            kind, plan.timed.clock(start), plan.timed.clock(end), "tutor" if own_lot else "stations",
+            "hands" if kind == "prepare" else "dough",
             stations=tuple(dict.fromkeys(lot.station for lot in lots)), bread=bread, lots=tuple(lots),
-            steps=before_load(bread),
+            steps=before_load(bread) if kind == "prepare" else (),
         )  # fmt: skip
 
 
@@ -449,6 +453,6 @@ def with_cues(rows: Sequence[RunRow]) -> Iterable[RunRow]:
 def _cue(kind: str, bread: Variation) -> str:
     if kind == "shape":
         return next((s.ready_when for s in reversed(before_proof(bread)) if s.ready_when), "")
-    if kind == "load" and before_load(bread):
+    if kind == "chill" or (kind == "load" and before_load(bread)):
         return ""  # said where it is topped or scored: by then it must be proved
     return ready(bread, "bake" if kind == "take out" else "final proof")

@@ -94,16 +94,31 @@ def test_each_bread_is_told_from_shaping_to_cooling_without_a_gap(told):
                 assert proof.start_min == shape.end_min
                 load = next(e for e in same if e.kind == "load")
                 prepares = [e for e in same if e.kind == "prepare"]
+                chills = [e for e in same if e.kind == "chill"]
                 assert len(prepares) == bool(before_load(lesson.variation(shape.variation)))
+                after = [e.start_min for e in (*chills, *prepares, load)]
+                assert proof.end_min == after[0]
+                assert all(chill.end_min == after[1] for chill in chills)
                 for prepare in prepares:
-                    assert prepare.start_min == proof.end_min
                     assert prepare.end_min <= load.start_min <= prepare.end_min + 10
-                assert prepares or proof.end_min == load.start_min
                 assert load.out_min == load.end_min
                 assert load.minutes == lesson.variation(load.variation).bake.minutes
                 assert any(e.kind == "take out" and e.start_min == load.end_min for e in same)
                 assert any(e.kind == "cool" and e.start_min == load.end_min for e in same)
                 assert load.people
+
+
+def test_every_minute_in_the_fridge_is_told(told):
+    _, timed, clocks = told
+    planned = sum(minutes for row in timed.plan.cold_min for minutes in row)
+    own = [("tutor", tuple(one for one in clocks.tutor if one.station == "tutor"))]
+    told_min = sum(
+        entry.minutes
+        for _, entries in (*clocks.stations, *own)
+        for entry in entries
+        if entry.kind == "chill"
+    )
+    assert told_min == planned
 
 
 def test_nobody_of_a_station_is_wanted_in_two_places(told):

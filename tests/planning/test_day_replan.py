@@ -12,8 +12,10 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from day_classes import random_class, small_class, with_preparing
 
+from classpack.model.day import ColdHold
 from classpack.planning.day_replan import DayChanges, replan
 from classpack.planning.day_rules import check_plan
+from classpack.planning.day_spans import DaySpans
 from classpack.planning.timetable import NoPlanError, plan_day
 
 CLASS = small_class(bench_count=3, oven_count=2)
@@ -39,11 +41,17 @@ def starts_before(plan, minute):
     station_out=st.booleans(),
     product_out=st.booleans(),
     topped=st.booleans(),
+    fridge=st.booleans(),
+    later=st.sampled_from((0, 1, 15, 60)),
 )
-def test_every_new_plan_is_sound(seed, now, late, oven_out, station_out, product_out, topped):
+def test_every_new_plan_is_sound(
+    seed, now, late, oven_out, station_out, product_out, topped, fridge, later
+):
     problem = random_class(seed, 8)
     if topped:
         problem = with_preparing(problem)
+    if fridge:
+        problem = with_fridge(problem)
     plan = plan_day(problem, 300)
     changes = DayChanges(
         late_min=min(late, now),
@@ -59,6 +67,29 @@ def test_every_new_plan_is_sound(seed, now, late, oven_out, station_out, product
         assert station_out or product_out or oven_out, str(error)  # noqa: PT017
         return
     assert check_plan(again.problem, again.plan) == ()
+    third = replan(again.problem, again.plan, now + later, DayChanges(late_min=later // 3))
+    assert check_plan(third.problem, third.plan) == ()
+
+
+def with_fridge(problem):
+    """The same class with room in the fridge for everything, and so few ovens that it is wanted."""
+    names = frozenset(product.name for product in problem.products)
+    return replace(problem, ovens=problem.ovens[:1], cold=ColdHold(6, 40, names))
+
+
+def test_what_is_in_the_fridge_stays_there_until_its_load():
+    problem = with_fridge(small_class(bench_count=5))
+    plan = plan_day(problem, 600, unhurried=False)
+    s, i = next(
+        (s, i) for s, row in enumerate(plan.cold_min) for i, cold in enumerate(row) if cold > 10
+    )
+    chill = DaySpans(problem, plan).chill_start((s, i))
+    again = replan(problem, plan, chill + 5, DayChanges())
+    assert again.problem.begun.chills[s][i] == chill
+    assert again.plan.prepare_starts[s][i] - again.plan.cold_min[s][i] == chill
+    late = replan(problem, plan, chill + 45, DayChanges(late_min=40))
+    assert late.problem.begun.chills[s][i] == chill + 40
+    assert check_plan(late.problem, late.plan) == ()
 
 
 def test_nothing_changes_when_nothing_is_different():

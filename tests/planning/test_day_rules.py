@@ -333,10 +333,13 @@ def test_more_tins_and_mixers_than_there_are():
 
 def test_cold_holding_has_its_limits():
     cold = ColdHold(places=1, most_min=20, products=frozenset({"buns"}))
-    held = plan(cold_min=((0, 21), (0, 20)), over_proof_min=5)
+    held = plan(cold_min=((0, 21), (0, 20)), over_proof_min=6)  # 20 of the 21 count
     assert check_plan(small_class(cold=cold), held) == (
         "buns of bench 1 is held cold for 21 minutes; at most 20",
         "at minute 166 there are 2 fridge places in use; there are 1",
+    )
+    assert "buns of bench 1 is held cold for 21 minutes; at least 25" in check_plan(
+        small_class(cold=replace(cold, least_min=25)), held
     )
     one_held = plan(cold_min=((0, 20), (0, 0)), over_proof_min=26)
     assert check_plan(small_class(cold=cold), one_held) == ()
