@@ -320,6 +320,8 @@ class Search:
         if choice.early and below(2):
             drop = choice.early[below(len(choice.early))]
             early = tuple(n for n in choice.early if n != drop)
+        elif not T.open_lots:
+            return None
         else:
             n = T.open_lots[below(len(T.open_lots))]
             rest = [m for m in choice.early if m != n]

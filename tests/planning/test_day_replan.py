@@ -13,9 +13,12 @@ sys.path.insert(0, str(Path(__file__).parent))
 from day_classes import random_class, small_class, with_preparing
 
 from classpack.model.day import ColdHold
+from classpack.planning.day_decoder import Decoder
 from classpack.planning.day_replan import DayChanges, replan
 from classpack.planning.day_rules import check_plan
+from classpack.planning.day_search import Search, build
 from classpack.planning.day_spans import DaySpans
+from classpack.planning.day_tables import Tables
 from classpack.planning.timetable import NoPlanError, plan_day
 
 CLASS = small_class(bench_count=3, oven_count=2)
@@ -190,3 +193,11 @@ def test_an_oven_not_yet_switched_on_is_not_hot_at_once():
     again = replan(one_used, plan, now, DayChanges(ovens_out=("oven 1",)))
     first = again.plan.loads[0]
     assert first.start_min >= now + (first.oven_c - 20) // 10
+
+
+def test_a_search_goes_on_where_every_bread_is_in_an_oven_and_only_hands_are_left():
+    now = PLAN.loads[-1].start_min + 1
+    decoder = Decoder(Tables(replan(CLASS, PLAN, now, DayChanges()).problem))
+    assert not decoder.tables.open_lots
+    start = build(decoder, 200)[0]
+    assert Search(decoder, 1, lambda day: False).improve(start, 300).day.rank <= start.day.rank
