@@ -1,7 +1,7 @@
 """How good and how quick the day planner is. Run from the project: ``python tests/benchmarks/planner.py [--referee]``.
 
-The eight classes with a proven best, then random classes of 4, 12, 24 and 40 people, half of them with toppings and cuts: processor seconds for the plan, for verdict with
-remedies (late classes only), and for planning again on the day. With ``--referee`` the small ones are also solved by CP-SAT of
+The eight classes with a proven best, then random classes of 4, 12, 24 and 40 people, half of them with toppings and cuts: processor
+seconds for the plan, for verdict with remedies (late classes only), and for planning again on the day. With ``--referee`` the small ones are also solved by CP-SAT of
 OR-tools, twenty seconds each at most, and the differences are counted.
 """
 

@@ -78,7 +78,11 @@ def test_the_run_sheet_has_every_time_of_the_plan(demo: Demo) -> None:
     found = set(CLOCK.findall(text_of(pack.files["run-sheet.pdf"])))
     every = [one for _, entries in plan.clocks.stations for one in entries]
     every += [one for one in plan.clocks.tutor if one.kind in ("event", "load", "take out")]
+    # a second lot of a bread, straight after the first, stands in the first one's row
+    goes_on = {(one.station, one.variation, one.end_min) for one in every if one.kind == "shape"}
     for one in every:
+        if one.kind == "shape" and (one.station, one.variation, one.start_min) in goes_on:
+            continue
         if one.kind not in ("cool", "final proof"):
             assert show_clock(plan.timed.clock(one.start_min)) in found, one
     assert show_clock(plan.timed.clock(plan.timed.plan.finish_min)) in found
