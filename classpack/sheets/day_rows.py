@@ -202,18 +202,6 @@ def _shapes(plan: ClassPlan) -> Iterable[RunRow]:
             found.setdefault(key, []).append(
                 lot_line(plan, one, latest.get((one.station, one.lot)))
             )
-    for (start, end, name), lots in sorted(found.items()):
-        before = next(
-            (
-                key
-                for key in found
-                if key[1] == start and key[2] == name and _same_bench(found[key], lots)
-            ),
-            None,
-        )
-        if before is not None:  # a second lot of the same bread, straight after the first
-            found[before[0], end, name] = [*found.pop(before), *lots]
-            del found[start, end, name]
     for (start, end, name), lots in found.items():
         bread = plan.lesson.variation(name)
         yield RunRow(
@@ -221,10 +209,6 @@ def _shapes(plan: ClassPlan) -> Iterable[RunRow]:
             stations=tuple(dict.fromkeys(lot.station for lot in lots)), bread=bread, lots=tuple(lots),
             steps=before_proof(bread),
         )  # fmt: skip
-
-
-def _same_bench(before: Sequence[LotLine], after: Sequence[LotLine]) -> bool:
-    return {lot.station for lot in before} == {lot.station for lot in after}
 
 
 def _prepares(plan: ClassPlan) -> Iterable[RunRow]:
