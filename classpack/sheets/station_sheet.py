@@ -126,7 +126,11 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
     """The sheet of one station."""
     people = tuple(plan.people[index] for index in station.people)
     rows = tuple(_row(plan, station, people, line) for line in station.weigh_out)
-    columns = dict.fromkeys(who for row in rows for share in row.shares for who in share.who)
+    seats = [one.person.seat for one in people]
+    columns = sorted(
+        {who for row in rows for share in row.shares for who in share.who},
+        key=lambda who: (seats.index(who) if who in seats else -1 if who else len(seats), who),
+    )
     return StationSheet(
         name=station.station.name,
         place=station.station.place,
@@ -219,13 +223,15 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
 
 
 def _topped(found: list[BenchEntry], item: ColdItem) -> int:
-    """The place of the entry during which something from the fridge is first put on: a topping before the oven rather than
-    another bread's shaping in the same minutes."""
+    """The place of the entry during which something from the fridge is first put on: its own bread's, where it is for one
+    bread, and a topping before the oven rather than another bread's shaping in the same minutes."""
     used = item.used_min[0]
+    breads = {use.bread for use in item.uses if use.minute == used} - {""}
     running = [
         (place, one.entry.kind)
         for place, one in enumerate(found)
         if one.entry.start_min <= used <= one.entry.end_min
+        and (not breads or one.entry.variation in breads)
         and (
             one.entry.kind == "prepare" or (one.entry.kind == "shape" and used < one.entry.end_min)
         )

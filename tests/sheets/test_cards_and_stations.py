@@ -84,12 +84,21 @@ def test_proved_pieces_are_left_alone_until_they_are_stretched(plan: ClassPlan) 
         assert shape.proof_end_min == min(begins)
 
 
-def test_a_topping_leaves_the_fridge_at_its_own_bread(plan: ClassPlan) -> None:
-    for sheet in sheets(plan).values():
+@pytest.mark.parametrize("name", ["saturday-twelve", "sunday-bookings"])
+def test_a_topping_leaves_the_fridge_at_its_own_bread(name: str) -> None:
+    for sheet in sheets(shipped(name)).values():
         for one in sheet.clock:
             for item in one.cold:
                 assert one.bread is not None
-                assert any(item.ingredient in step.ingredients for step in one.bread.method)
+                assert one.bread.name in {use.bread for use in item.uses}
+
+
+@pytest.mark.parametrize("name", ["saturday-twelve", "sunday-bookings", "wholemeal-six"])
+def test_seats_stand_in_their_order_above_the_weights(name: str) -> None:
+    for sheet in sheets(shipped(name)).values():
+        seats = [one.seat for one in sheet.people]
+        shown = [who for who in sheet.columns if who in seats]
+        assert shown == [seat for seat in seats if seat in shown]
 
 
 def test_a_station_lists_its_tins_and_its_scales(plan: ClassPlan) -> None:
