@@ -148,7 +148,7 @@ class Cautions:
         for number, part in enumerate(self.parts):
             used += part.height
             if used > room:
-                if number == 0:
+                if number < (1 if self.notch else 2):  # nor is a list's first left behind alone
                     return None
                 rest = Cautions(self.parts[number:], self.notch, self.after, self.keep_next)
                 return Cautions(self.parts[:number], False, 0, False), rest
