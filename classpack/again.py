@@ -118,7 +118,7 @@ def plan_rest(
     """
     plan, day = planned.plan, planned.plan.day
     spot = day.spot or Spot(day.file, 1)
-    problems = happening_problems(plan.timed, plan.people, happening, spot)
+    problems = happening_problems(plan.timed, plan.people, happening, spot, gone)
     if problems:
         raise LessonError(problems)
     try:

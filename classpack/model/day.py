@@ -75,12 +75,15 @@ class DayLot:
     """All pieces of one product at one station: shaped in one go (``shape_min``), baked in one load.
 
     ``prepare_min``: the hands' minutes between proof and load, for topping, glazing, scoring, stretching (0: none).
+    ``bake_left_min``: what is left of its bake when it was taken out of an oven that failed (``None``: all of it); from ``now_min``
+    on, each minute that it waits for another oven is over-proof.
     """
 
     product: str
     pieces: int
     shape_min: int
     prepare_min: int = 0
+    bake_left_min: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class WaitTooLong:
-    """One wait beyond its longest: ``what`` is 'bulk proof', 'final proof', 'rest', 'first step' or 'event'; ``name`` says whose."""
+    """One wait beyond its longest: ``what`` is 'bulk proof', 'final proof', 'half-baked bread' (out of an oven that
+    failed), 'rest', 'first step' or 'event'; ``name`` says whose."""
 
     what: str
     station: int | None
@@ -23,6 +24,8 @@ class WaitTooLong:
         match self.what:
             case "event" | "first step":
                 return f"{self.name} starts {self.over_min} min later than it should"
+            case "half-baked bread":
+                return f"the half-baked {self.name} waits {self.over_min} min for another oven"
             case "rest":
                 return f"the rest before {self.name} is {self.over_min} min too long"
         return f"the {self.what} of the {self.name} is {self.over_min} min too long"

@@ -54,9 +54,13 @@ class DayAgain:
 
 
 def happening_problems(
-    timed: TimedDay, people: Sequence[PersonPlan], happening: Happening, spot: Spot
+    timed: TimedDay,
+    people: Sequence[PersonPlan],
+    happening: Happening,
+    spot: Spot,
+    gone: frozenset[str],
 ) -> tuple[Problem, ...]:
-    """Everything that cannot be meant: a time outside the class, an oven or a seat there is not."""
+    """Everything that cannot be meant: a time outside the class, an oven or a seat there is not. ``gone``: seats missing already."""
     problems = []
     now = happening.now_min - timed.start_min
     longest = max(timed.setting.problem.class_min, timed.plan.finish_min)
@@ -90,7 +94,23 @@ def happening_problems(
             for name in given
             if name not in known
         ]
-    if ovens and set(ovens) <= set(happening.ovens_out):
+    if both := sorted(set(happening.missing) & set(happening.arrived)):
+        problems.append(
+            Problem(
+                spot, f"{', '.join(both)} cannot be missing and arrive at once", "say one of them"
+            )
+        )
+    bakers = {one.person.seat for one in people if one.portions}
+    if bakers <= gone | set(happening.missing):
+        problems.append(
+            Problem(spot, "nobody who bakes is left", "without students there is nothing to plan")
+        )
+    closed = {
+        oven.name
+        for oven in timed.setting.problem.ovens
+        if oven.until_min is not None and oven.until_min <= now
+    }
+    if ovens and set(ovens) <= closed | set(happening.ovens_out):
         problems.append(
             Problem(
                 spot,
@@ -153,11 +173,9 @@ def _staying(timed: TimedDay, happening: Happening, now: int) -> frozenset[tuple
         key
         for load in timed.plan.loads
         if load.start_min < now - happening.late_min
-        and (
-            timed.setting.ovens[load.oven].name not in happening.ovens_out
-            or spans.load_end(load) <= now
-        )
         for key in load.lots
+        if timed.setting.ovens[load.oven].name not in happening.ovens_out
+        or spans.out_min(key) <= now
     )
 
 
@@ -217,7 +235,11 @@ def _to_save(timed: TimedDay, happening: Happening, now: int) -> tuple[Saved, ..
         oven = timed.setting.ovens[load.oven].name
         inside = load.start_min < now - happening.late_min and spans.load_end(load) > now
         if oven in happening.ovens_out and inside:
-            lots = [(timed.setting.stations[s], timed.setting.lots[s][i]) for s, i in load.lots]
+            lots = [
+                (timed.setting.stations[s], timed.setting.lots[s][i])
+                for s, i in load.lots
+                if spans.out_min((s, i)) > now
+            ]
             found.append(
                 Saved(oven, tuple((name, lot.variation, lot.pieces) for name, lot in lots))
             )

@@ -121,7 +121,7 @@ class _Teller:
         load = next(one for one in self.plan.loads if (number, lot) in one.lots)
         product = self.products[planned.product]
         shaped = start + planned.shape_min
-        out = load.start_min + product.bake_min
+        out = load.start_min + self.bake((number, lot))
         prepare = self.plan.prepare_starts[number][lot]
         cold = self.plan.cold_min[number][lot]
         most = product.proof.most + planned.prepare_min + cold
@@ -167,7 +167,7 @@ class _Teller:
             oven=oven.name if oven else "",
             dial_c=int(dial_c(oven, load.oven_c)) if oven and load else 0,
             shelves=self.shelves(load)[station, lot] if load else (),
-            out_min=load.start_min + self.products[made.variation].bake_min if load else 0,
+            out_min=load.start_min + self.bake((station, lot)) if load else 0,
             latest_min=latest_min,
         )
 
@@ -247,6 +247,9 @@ class _Teller:
         return tuple(entries)
 
     def bake(self, key: tuple[int, int]) -> int:
+        left = self.problem.stations[key[0]].lots[key[1]].bake_left_min
+        if left is not None:
+            return left
         return self.products[self.setting.lots[key[0]][key[1]].variation].bake_min
 
     def switch_on(self, number: int, load: Load) -> int:

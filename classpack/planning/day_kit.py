@@ -17,8 +17,8 @@ from classpack.quantities import plain
 MIXERS, SCALES = "mixers", "scales"
 MIXED_STAGES = ("mix", "knead")
 """What a mixer does, where the lesson's dough is mixed by one."""
-FLOUR_G = 500
-"""A scale that holds less is for yeast and salt; nobody waits at it: the project's choice."""
+FLOUR_G = 1000
+"""A scale that does not hold flour and its bowl is for yeast and salt; nobody waits at it: the project's choice."""
 
 
 @dataclass(frozen=True, slots=True)

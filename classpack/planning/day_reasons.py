@@ -198,7 +198,7 @@ def _load(spans: DaySpans, load: Load) -> Held:
         )
     candidates.append((max(oven.from_min, problem.now_min), Held("oven", oven.name)))
     candidates += _loader_ends(spans, load)
-    outs = {spans.product(key).bake_min for key in load.lots} if problem.unloading_min else set()
+    outs = {spans.bake_min(key) for key in load.lots} if problem.unloading_min else set()
     for end, held in _loader_ends(
         spans, load
     ):  # it waited so that its coming out finds somebody free

@@ -59,16 +59,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
     spans = DaySpans(problem, plan)
     reached = now_min - changes.late_min
     notes: list[str] = []
-    in_ovens, baked = _loads_begun(spans, reached, now_min, changes, notes)
-
-    # bread in an oven that has failed is not in the fridge any more either
-    taken_out = {
-        key
-        for load in plan.loads
-        if load.start_min < reached
-        for key in load.lots
-        if key not in baked
-    }
+    in_ovens, baked, rescued = _loads_begun(spans, reached, now_min, changes, notes)
 
     def moved(start: int) -> int | None:
         return start + changes.late_min if start < reached else None
@@ -81,7 +72,7 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
         ]
         begun_chills = [
             None
-            if chill is None or (s, i) in taken_out
+            if chill is None or (s, i) in rescued  # not in the fridge any more either
             else chill
             if (s, i) in baked
             else moved(chill)
@@ -103,7 +94,11 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
         ]
         begun_steps = [moved(start) for start in plan.step_starts[s]]
         lots = tuple(
-            _with_pieces(station, i, changes) if begun_shapes[i] is None else station.lots[i]
+            _with_pieces(station, i, changes)
+            if begun_shapes[i] is None
+            else replace(station.lots[i], bake_left_min=rescued[s, i])
+            if (s, i) in rescued
+            else station.lots[i]
             for i in kept
         )
         left = replace(station, lots=lots)
@@ -174,17 +169,24 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
 
 def _loads_begun(
     spans: DaySpans, reached: int, now_min: int, changes: DayChanges, notes: list[str]
-) -> tuple[list[Load], set[tuple[int, int]]]:
-    """The loads that have gone in and stay, and their lots. A failed oven's bread that is not done needs another oven."""
+) -> tuple[list[Load], set[tuple[int, int]], dict[tuple[int, int], int]]:
+    """The loads that have gone in and stay, their lots, and a failed oven's bread that is not done, with what is left of its bake."""
     stay, baked = [], set()
+    rescued: dict[tuple[int, int], int] = {}
     for load in spans.plan.loads:
         oven = spans.problem.ovens[load.oven].name
         if load.start_min >= reached:
             continue
         if oven in changes.ovens_out and spans.load_end(load) > now_min:
+            left = {key: spans.out_min(key) - now_min for key in load.lots}
+            rescued |= {key: minutes for key, minutes in left.items() if minutes > 0}
+            if done := tuple(key for key, minutes in left.items() if minutes <= 0):
+                stay.append(replace(load, lots=done))
+                baked |= set(done)
             names = ", ".join(
                 f"{spans.lot(key).product} of {spans.problem.stations[key[0]].name}"
                 for key in load.lots
+                if key in rescued
             )
             notes.append(
                 f"What is in {oven} ({names}) is not done and needs another oven at once; judge by eye whether it can be saved."
@@ -192,7 +194,7 @@ def _loads_begun(
             continue
         stay.append(load)
         baked |= set(load.lots)
-    return stay, baked
+    return stay, baked, rescued
 
 
 def _oven_now(spans: DaySpans, number: int, now_min: int, changes: DayChanges) -> DayOven:

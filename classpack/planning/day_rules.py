@@ -361,10 +361,9 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
 def _sums(reading: DaySpans) -> Iterator[str]:
     """The counts a plan states are the true ones."""
     problem, plan = reading.problem, reading.plan
-    over_proof = sum(wait.over_min for wait in waits(problem, plan) if wait.what.endswith("proof"))
-    over_wait = sum(
-        wait.over_min for wait in waits(problem, plan) if not wait.what.endswith("proof")
-    )
+    doughs = ("bulk proof", "final proof", "half-baked bread")
+    over_proof = sum(wait.over_min for wait in waits(problem, plan) if wait.what in doughs)
+    over_wait = sum(wait.over_min for wait in waits(problem, plan) if wait.what not in doughs)
     ends = [span.end for span in [*reading.events, *reading.cleanups]]
     for key in reading.load_of:
         ends.append(

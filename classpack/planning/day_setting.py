@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from itertools import combinations
 from math import ceil, floor
 
 from classpack.errors import Remark
@@ -65,7 +66,7 @@ def day_setting(
 ) -> DaySetting:
     """The planning problem of a class day; ``units`` are the doughs that are mixed."""
     made = _made(lesson, day, people)
-    ovens, remarks = _usable_ovens(kitchen)
+    ovens, remarks = _usable_ovens(kitchen, made)
     tins, pool_of, short = tins_of(kitchen, made)
     baking = {p.person.station for p in people if p.portions}
     shared = turns(lesson, kitchen, units, [one.name for one in day.stations if one.name in baking])
@@ -308,24 +309,41 @@ def _product(bread: Variation, pool_of: dict[str, str]) -> DayProduct:
 # ---------------------------------------------------------------- ovens and events
 
 
-def _usable_ovens(kitchen: Kitchen) -> tuple[tuple[Oven, ...], tuple[Remark, ...]]:
-    """The ovens that may run together: a circuit that carries fewer than hang on it leaves the smallest ones off."""
+def _usable_ovens(
+    kitchen: Kitchen, made: Sequence[Variation]
+) -> tuple[tuple[Oven, ...], tuple[Remark, ...]]:
+    """The ovens that may run together. Of those on a circuit that carries fewer, the ones stay on with which most breads can be baked;
+    of these, the ones with most places."""
     usable = list(kitchen.ovens)
     remarks = []
     for circuit, most in kitchen.circuits:
-        on_it = sorted(
-            (oven for oven in usable if oven.circuit == circuit),
-            key=lambda oven: (-oven.places, oven.name),
+        on_it = [oven for oven in usable if oven.circuit == circuit]
+        others = [oven for oven in usable if oven.circuit != circuit]
+
+        def worth(kept: tuple[Oven, ...], others: list[Oven] = others) -> tuple[int, int]:
+            ovens = (*others, *kept)
+            baked = sum(any(_bakes(oven, bread) for oven in ovens) for bread in made)
+            return baked, sum(oven.places for oven in kept)
+
+        kept = max(
+            combinations(sorted(on_it, key=lambda oven: oven.name), min(most, len(on_it))),
+            key=worth,
         )
-        for oven in on_it[most:]:
-            usable.remove(oven)
-            remarks.append(
-                Remark(
-                    "ovens",
-                    f"Oven {oven.name} stays off: the circuit '{circuit}' carries {most} of its ovens at once.",
+        for oven in on_it:
+            if oven not in kept:
+                usable.remove(oven)
+                remarks.append(
+                    Remark(
+                        "ovens",
+                        f"Oven {oven.name} stays off: the circuit '{circuit}' carries {most} of its ovens at once.",
+                    )
                 )
-            )
     return tuple(usable), tuple(remarks)
+
+
+def _bakes(oven: Oven, bread: Variation) -> bool:
+    """The oven gets as hot as the bread needs."""
+    return hottest_c(oven) >= conventional_c(OvenHeat(bread.bake.span_c[0], bread.bake.heat.kind))
 
 
 def _oven(oven: Oven, day: ClassDay) -> DayOven:

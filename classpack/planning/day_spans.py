@@ -134,11 +134,17 @@ class DaySpans:
         return steps[-1].end if steps else (began or 0)
 
     def out_min(self, key: tuple[int, int]) -> int:
-        return self.load_of[key].start_min + self.product(key).bake_min
+        return self.load_of[key].start_min + self.bake_min(key)
+
+    def bake_min(self, key: tuple[int, int]) -> int:
+        left = self.lot(key).bake_left_min
+        return self.product(key).bake_min if left is None else left
 
     def proof_over_min(self, key: tuple[int, int]) -> int:
-        """Minutes of final proof beyond the longest; 0 or less: none."""
+        """Minutes of final proof beyond the longest, or that half-baked bread waits for an oven; 0 or less: none."""
         s, i = key
+        if self.lot(key).bake_left_min is not None:
+            return self.load_of[key].start_min - self.problem.now_min
         cold = min(self.plan.cold_min[s][i], self.problem.cold.most_min if self.problem.cold else 0)
         proof = self.load_of[key].start_min - self.shapes[s][i].end - cold
         return proof - self.lot(key).prepare_min - self.product(key).proof.most

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import ceil
 
 from classpack.model.class_plan import PersonPlan
-from classpack.model.day import DayLot, DayPlan, Load
+from classpack.model.day import Begun, DayLot, DayPlan, Load
 from classpack.model.timed_day import DaySetting, LotMade, TimedDay
 from classpack.planning.day_spans import DaySpans, pieces_per_place
 
@@ -109,12 +109,52 @@ def _with_parts(timed: TimedDay, parts: dict[Key, list[LotMade]]) -> TimedDay:
         shapes.append(tuple(starts))
         prepares.append(tuple(readied))
         cold.append(tuple(fridge))
-    problem = replace(setting.problem, stations=tuple(stations))
+    begun = setting.problem.begun
+    problem = replace(
+        setting.problem,
+        stations=tuple(stations),
+        begun=_with_begun(begun, new_keys, tuple(shapes), tuple(prepares)) if begun else None,
+    )
     new_setting: DaySetting = replace(setting, problem=problem, lots=tuple(made))
     return replace(
         timed,
         setting=new_setting,
         plan=_with_keys(plan, new_keys, tuple(shapes), tuple(prepares), tuple(cold)),
+    )
+
+
+def _with_begun(
+    begun: Begun,
+    new_keys: dict[Key, tuple[Key, ...]],
+    shapes: tuple[tuple[int, ...], ...],
+    prepares: tuple[tuple[int, ...], ...],
+) -> Begun:
+    """What has begun, told of the parts: each part began where it lies within its lot."""
+
+    def told(
+        whole: tuple[tuple[int | None, ...], ...], parts: tuple[tuple[int, ...], ...]
+    ) -> tuple[tuple[int | None, ...], ...]:
+        found: list[list[int | None]] = [[None] * len(row) for row in parts]
+        for (s, i), keys in new_keys.items():
+            if whole[s][i] is not None:
+                for _, new in keys:
+                    found[s][new] = parts[s][new]
+        return tuple(map(tuple, found))
+
+    chills = tuple(
+        tuple(row[i] for i in range(len(row)) for _ in new_keys[s, i])
+        for s, row in enumerate(begun.chills)
+    )
+    loads = tuple(
+        replace(load, lots=tuple(new for key in load.lots for new in new_keys[key]))
+        for load in begun.loads
+    )
+    return replace(
+        begun,
+        shapes=told(begun.shapes, shapes),
+        chills=chills,
+        prepares=told(begun.prepares, prepares),
+        loads=loads,
     )
 
 

@@ -66,7 +66,10 @@ class Tables:
         self.proof_most = [
             kind.proof.most + lot.prepare_min for lot, kind in zip(lots, kinds, strict=True)
         ]
-        self.bake = [kind.bake_min for kind in kinds]
+        self.bake = [
+            kind.bake_min if lot.bake_left_min is None else lot.bake_left_min
+            for lot, kind in zip(lots, kinds, strict=True)
+        ]
         self.cool = [max(kind.cool_min, problem.unloading_min) for kind in kinds]
         self.low_c = [kind.oven_low_c for kind in kinds]
         self.high_c = [kind.oven_high_c for kind in kinds]
@@ -90,6 +93,12 @@ class Tables:
         self.to_prepare = frozenset(
             n for n, minutes in enumerate(self.prepare) if minutes and self.prepared[n] is None
         )
+        for n, lot in enumerate(lots):
+            shaped = self.shaped[n]
+            if lot.bake_left_min is not None and shaped is not None:
+                # half baked it goes in at once, and not into the fridge
+                self.proof_most[n] = self.now - shaped - lot.shape_min
+                self.cold_most[n] = 0
         self.pool_count = [pool.count for pool in problem.pools]
 
     def _begun(self, problem: DayProblem) -> None:

@@ -36,7 +36,8 @@ def waits(problem: DayProblem, plan: DayPlan) -> tuple[WaitTooLong, ...]:
                     shaping.start - reading.bulk_start(s) - station.bulk.most,
                 )
             if not reading.is_begun(load):
-                count("final proof", s, i, name, reading.proof_over_min((s, i)))
+                what = "final proof" if lot.bake_left_min is None else "half-baked bread"
+                count(what, s, i, name, reading.proof_over_min((s, i)))
     for event, span in zip(problem.events, reading.events, strict=True):
         if event.latest_min is not None and not span.begun:
             count("event", None, None, span.name, span.start - event.latest_min)

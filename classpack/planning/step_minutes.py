@@ -13,6 +13,7 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import DayClocks, Entry
 
 LOT_KINDS = ("shape", "final proof", "prepare", "load", "take out")
+READIED = ("top", "fill", "glaze", "score")
 TOPPED = ("top", "fill", "glaze")
 
 
@@ -32,17 +33,21 @@ class Made:
 
 
 def before_proof(bread: Variation) -> tuple[Step, ...]:
-    """The steps of a bread up to its final proof, or up to its loading."""
+    """The steps of a bread up to its final proof; without one, up to its toppings and cuts, or to its loading."""
     stages = [step.stage for step in bread.method]
-    return bread.method[: stages.index("final proof" if "final proof" in stages else "load")]
+    if "final proof" in stages:
+        return bread.method[: stages.index("final proof")]
+    end = stages.index("load")
+    while end and stages[end - 1] in READIED:
+        end -= 1
+    return bread.method[:end]
 
 
 def before_load(bread: Variation) -> tuple[Step, ...]:
-    """The steps between a bread's final proof and the oven; none for a bread without a final proof."""
+    """The steps between a bread's final proof and the oven; without a final proof, the toppings and cuts just before the oven."""
     stages = [step.stage for step in bread.method]
-    if "final proof" not in stages:
-        return ()
-    return bread.method[stages.index("final proof") + 1 : stages.index("load")]
+    begin = len(before_proof(bread)) + ("final proof" in stages)
+    return bread.method[begin : stages.index("load")]
 
 
 def station_entries(clocks: DayClocks) -> tuple[tuple[str, tuple[Entry, ...]], ...]:
@@ -107,7 +112,8 @@ def _base_minutes(lesson: Lesson, entries: Sequence[Entry]) -> tuple[int, ...]:
 def _bread_minutes(bread: Variation, lot: dict[str, Entry], pace: Fraction) -> tuple[int, ...]:
     stages = [step.stage for step in bread.method]
     load = stages.index("load")
-    proof = stages.index("final proof") if "final proof" in stages else load
+    proof = len(before_proof(bread))
+    prepared = load - len(before_load(bread))
     lengths = [
         step.wait_min if step.stage in WAIT_STAGES else step.hands_min * pace
         for step in bread.method
@@ -121,7 +127,7 @@ def _bread_minutes(bread: Variation, lot: dict[str, Entry], pace: Fraction) -> t
             minute = lot["final proof"].start_min
         elif number < load:
             prepare = lot["prepare"]
-            begun = prepare.start_min + sum(lengths[proof + 1 : number], Fraction(0))
+            begun = prepare.start_min + sum(lengths[prepared:number], Fraction(0))
             minute = min(int(begun), prepare.end_min)
         elif stage in ("load", "bake"):
             minute = lot["load"].start_min
