@@ -75,6 +75,23 @@ def test_every_card_prints_its_own_grams_beside_the_ingredient(demo: Demo) -> No
         assert person.person.name in text
 
 
+def test_every_card_says_how_hot_the_middle_is(demo: Demo) -> None:
+    """Once for each of its breads, whether the bread's cue says it or not: the caution before it asks for it."""
+    planned, pack = demo
+    for person in planned.plan.people:
+        ranges = [
+            bread.bake.core_c
+            for one in person.portions
+            if (bread := planned.plan.lesson.variation(one.variation)).bake.core_c
+        ]
+        if not ranges:
+            continue
+        text = words(pack.files[f"cards/{person.person.seat}.pdf"])
+        for low, high in set(ranges):
+            said = len(re.findall(rf"\b{plain(low)} to {plain(high)}\s°C", text))
+            assert said == ranges.count((low, high)), person.person.seat
+
+
 def test_station_sheets_print_the_sums_of_their_cards(demo: Demo) -> None:
     planned, pack = demo
     for station in planned.plan.stations:

@@ -22,6 +22,7 @@ from classpack.planning.cautions import triggers_on_top
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.composition import person_compositions
 from classpack.planning.measures import SpoonMeasure, in_spoons
+from classpack.planning.step_minutes import before_load
 from classpack.quantities import OvenHeat
 from classpack.sheets.step_words import Dose, Words, changes_named, step_said
 
@@ -268,6 +269,11 @@ def _after(plan: ClassPlan, breads: Iterable[Bread]) -> tuple[FiredCaution, ...]
     return tuple(found.values())
 
 
+def _after_proof(bread: Variation) -> int:
+    """The number of the first step after the final proof."""
+    return [step.stage for step in bread.method].index("final proof") + 1
+
+
 class _Writer:
     """Numbers the steps of a card and fills in its amounts."""
 
@@ -315,10 +321,16 @@ class _Writer:
         )
 
     def bread_about(self, bread: Bread, number: int, step: Step) -> int | None:
-        """When the bread is begun and when it is loaded."""
-        if number and step.stage != "load":
+        """When the bread is begun, when it is taken up again after its final proof, and when it is loaded."""
+        topped = before_load(bread.variation)
+        if number and step.stage == "load":
+            kind = "load"
+        elif number and topped and number == _after_proof(bread.variation):
+            kind = "prepare"
+        elif number:
             return None
-        kind = step.stage if number else "shape"
+        else:
+            kind = "shape"
         for one in self.clock:
             if (
                 one.kind == kind

@@ -62,6 +62,41 @@ def test_hands_minutes_on_a_card_are_whole(plan: ClassPlan) -> None:
                 assert step.line != "hands" or step.minutes.denominator == 1
 
 
+@pytest.mark.parametrize("name", ["saturday-twelve", "samstag-acht"])
+def test_the_first_step_after_the_final_proof_has_its_time(name: str) -> None:
+    """That of the station's entry, so that proved pieces are not topped or scored by feel; the others of it have none."""
+    plan = shipped(name)
+    found = 0
+    for card in cards(plan):
+        for part in card.parts:
+            if part.bread is None:
+                continue
+            stages = [step.stage for step in part.steps]
+            timed = [step.stage for step in part.steps if step.about_min is not None]
+            between = stages[stages.index("final proof") + 1 : stages.index("load")]
+            assert timed == [stages[0], *between[:1], "load"]
+            if between:
+                entry = next(
+                    one
+                    for one in plan.clocks.station(card.station)
+                    if one.kind == "prepare"
+                    and one.variation == part.bread.variation.name
+                    and plan.day.people[one.people[0]].station == card.station
+                    and card.seat in [plan.day.people[index].seat for index in one.people]
+                )
+                step = part.steps[stages.index("final proof") + 1]
+                assert step.about_min == plan.timed.clock(entry.start_min)
+                found += 1
+    assert found > 5
+
+
+def test_the_pizza_is_stretched_at_its_time(plan: ClassPlan) -> None:
+    card = next(card for card in cards(plan) if card.seat == "D3")
+    pizza = next(p for p in card.parts if p.bread and p.bread.variation.name == "pizza")
+    (stretch,) = [step for step in pizza.steps if step.head == "Stretch"]
+    assert stretch.about_min == 12 * 60 + 34
+
+
 def test_oil_for_a_tin_has_its_spoons(plan: ClassPlan) -> None:
     """5 ml of oil at 0.92 g/ml is 4.6 g."""
     card = next(card for card in cards(plan) if card.seat == "A1")
