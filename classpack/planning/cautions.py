@@ -237,17 +237,17 @@ def fire_method(
     risky = [n for n in every if facts.ingredients.get(n, frozenset()) & {"egg", "perishable"}]
     begun = not first
     filled = ""
+    taken_out = max((n for n, step in enumerate(method) if step.stage == "take out"), default=-1)
     result = []
-    for step, names in zip(method, used, strict=True):
+    for number, (step, names) in enumerate(zip(method, used, strict=True)):
         known: list[tuple[str, Why]] = []
         if not begun and step.stage in HANDS_STAGES:
             known.append(("start-of-work", Why("stage", f"first step, {step.stage}")))
             begun = True
-        if step.stage in ("take out", "fry"):
-            if risky:
-                known.append(("checks-centre", Why("ingredient", risky[0])))
-            if filled:
-                known.append(("hot-filling", Why("stage", filled)))
+        if step.stage in ("take out", "fry") and risky:
+            known.append(("checks-centre", Why("ingredient", risky[0])))
+        if step.stage in ("take out", "fry", "cool") and filled:
+            known.append(("hot-filling", Why("stage", filled)))
         if step.stage == "take out":
             known += [
                 ("oiled-hot-tin", Why("ingredient", use.ingredient)) for use in uses if _runs(use)
@@ -261,8 +261,17 @@ def fire_method(
             filled = step.stage
         named = (*step.ingredients, *names)
         also = (*names, *(new for name in named for new in into.get(name, ())))
-        result.append(fire(step, facts, catalogue, also, known))
+        fired = fire(step, facts, catalogue, also, known)
+        if step.stage == "bake" and number < taken_out and any(map(_is_filling, fired)):
+            filled = step.stage  # behind the oven's door it burns nobody yet
+            fired = tuple(one for one in fired if not _is_filling(one))
+        result.append(fired)
     return tuple(result)
+
+
+def _is_filling(one: FiredCaution) -> bool:
+    """Does it guard against a filling hotter than its crust, and against nothing else?"""
+    return one.caution.triggers == ("hot-filling",)
 
 
 def fire_home(

@@ -8,9 +8,13 @@ from pathlib import Path
 import pytest
 
 from classpack.errors import LessonError
+from classpack.model.method import Step
+from classpack.model.safety import PlaceFacts
 from classpack.places import own_folder
+from classpack.planning.cautions import fire_method
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.caution_translation import LONGEST_SHORT, translated
+from tests.planning.made_up_classes import shipped
 
 LANGUAGES = sorted(
     path.parent.parent.name
@@ -106,6 +110,69 @@ def test_words_of_the_language_fire_also_inside_words() -> None:
     assert "mixer" in hits("In der Küchenmaschine vermengen.")
     assert "baking-paper" in hits("Auf Backpapier setzen.")
     assert "perishable" in hits("Bergkäse darüberstreuen.")
+
+
+def test_loading_that_is_only_announced_opens_no_oven() -> None:
+    """As the English card, whose topping ends with "Load at once", says nothing of a door before the loading."""
+    german = translated(package_catalogue(), german_text(), "cautions.yaml")
+
+    def hits(text: str) -> set[str]:
+        return {trigger.id for trigger, _ in german.hits(text)}
+
+    assert "opens-hot-oven" not in hits("Den Käse darüberstreuen. Gleich einschieben.")
+    assert "opens-hot-oven" not in hits("Bis zum Einschieben zugedeckt lassen.")
+    assert "opens-hot-oven" in hits("Das Blech einschieben.")
+    assert "opens-hot-oven" in hits("Die Ofentür öffnen und gleich einschieben.")
+    assert "opens-hot-oven" in hits("Gleich einschieben. Nach der Hälfte das Blech drehen.")
+
+
+def test_cheese_that_was_bought_grated_asks_for_no_grater() -> None:
+    """As "grated" in English, which is no word of the grater's."""
+    german = translated(package_catalogue(), german_text(), "cautions.yaml")
+
+    def hits(text: str) -> set[str]:
+        return {trigger.id for trigger, _ in german.hits(text)}
+
+    assert "grater" not in hits("70 g Bergkäse, gerieben darüberstreuen.")
+    for text in ("Den Käse reiben.", "Der Käse wird gerieben.", "Fein gerieben darauf geben."):
+        assert "grater" in hits(text), text
+
+
+def test_a_filling_that_bubbles_in_the_oven_is_told_where_it_comes_out() -> None:
+    german = translated(package_catalogue(), german_text(), "cautions.yaml")
+    cue = "der Käse Blasen wirft"
+    method = (
+        Step("load", ("Das Blech einschieben.",)),
+        Step("bake", (), ready_when=cue),
+        Step("take out", ("Das Blech herausheben.",)),
+        Step("cool", ("Auf dem Gitter lassen.",)),
+    )
+    fired = fire_method(method, PlaceFacts(), german)
+    assert [any(one.id == "hot-filling" for one in group) for group in fired] == [
+        False,
+        False,
+        True,
+        True,
+    ]
+    left = fire_method(method[:2], PlaceFacts(), german)
+    assert any(one.id == "hot-filling" for one in left[1])  # nothing comes after: never dropped
+
+
+def test_the_german_flat_bread_has_its_cautions_where_the_english_pizza_has_them() -> None:
+    def before(name: str, bread: str, caution: str) -> list[str]:
+        plan = shipped(name)
+        placed = plan.placed(bread).before[len(plan.lesson.base.method) :]
+        method = plan.lesson.variation(bread).method
+        return [
+            step.stage
+            for step, group in zip(method, placed, strict=True)
+            if any(one.id == caution for one in group)
+        ]
+
+    for caution in ("oven-door-steam", "hot-filling", "hot-oven"):
+        found = before("samstag-acht", "Zwiebelfladen", caution)
+        assert found == before("saturday-twelve", "pizza", caution), caution
+        assert found
 
 
 def test_the_english_words_stay_a_net_too() -> None:
