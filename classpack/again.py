@@ -80,6 +80,9 @@ def make_again(
     planned = plan_class(sources)
     stale = (made / MARK).read_bytes() != class_json(planned.plan).encode("utf-8")
     happening = replace(happening, now_min=_of_the_day(planned.plan.day, happening.now_min))
+    now = f"{happening.now_min // 60 % 24:02d}{happening.now_min % 60:02d}"
+    place = made / f"again-{now}"
+    _raise_if_unsaid(place, happening)
     rest: RestOfDay | None = None
     for one in (*_earlier(made, happening.now_min), happening):
         rest = plan_rest(
@@ -92,8 +95,6 @@ def make_again(
     tell("printing")
     files, sheets, pages = _printed(rest, paper or planned.plan.day.paper, folder)
     tell("writing")
-    now = f"{happening.now_min // 60 % 24:02d}{happening.now_min % 60:02d}"
-    place = made / f"again-{now}"
     write_pack(place, files)
     remarks = (
         [
@@ -148,6 +149,7 @@ def plan_rest(
         clocks=clocks,
         safety=safety,
         verdict=explain(timed.setting.problem, timed.plan),
+        gone=frozenset(one.index for one in plan.people if one.person.seat in again.gone),
     )
     return RestOfDay(replace(planned, plan=new), again)
 
@@ -158,27 +160,52 @@ def _of_the_day(day: ClassDay, minute: int) -> int:
     return late if minute < day.start_min and late <= day.end_min + 12 * 60 < 48 * 60 and day.end_min > 24 * 60 else minute  # fmt: skip
 
 
+LISTS = ("ovens_out", "missing", "arrived", "left_out")
+
+
+def _record(path: Path) -> Happening:
+    """What was said in an earlier call."""
+    try:
+        said = json.loads(path.read_text("utf-8"))
+        lists = {key: tuple(map(str, said[key])) for key in LISTS}
+        return Happening(int(said["now_min"]), int(said["late_min"]), **lists)
+    except (OSError, ArithmeticError, ValueError, KeyError, TypeError):
+        raise LessonError(
+            [
+                Problem(
+                    Spot(str(path), 1),
+                    "this record of an earlier change cannot be read",
+                    f"take the folder '{path.parent.name}' away and say that change again",
+                )
+            ]
+        ) from None
+
+
+def _raise_if_unsaid(place: Path, happening: Happening) -> None:
+    """A second call for the same minute must say all that the first one said, or the first would be lost.
+
+    Raises:
+        LessonError: it does not.
+    """
+    if not (place / RECORD).is_file():
+        return
+    before = _record(place / RECORD)
+    kept = all(set(getattr(before, key)) <= set(getattr(happening, key)) for key in LISTS)
+    if not kept or happening.late_min < before.late_min:
+        raise LessonError(
+            [
+                Problem(
+                    Spot(str(place / RECORD), 1),
+                    "something else was said for this minute already",
+                    f"say all that is different in one go, or take the folder '{place.name}' away first",
+                )
+            ]
+        )
+
+
 def _earlier(made: Path, now_min: int) -> Iterable[Happening]:
     """What was said earlier today, in its order."""
-    found = []
-    for path in sorted(made.glob(f"again-*/{RECORD}")):
-        try:
-            said = json.loads(path.read_text("utf-8"))
-            lists = {
-                key: tuple(map(str, said[key]))
-                for key in ("ovens_out", "missing", "arrived", "left_out")
-            }
-            found.append(Happening(int(said["now_min"]), int(said["late_min"]), **lists))
-        except (OSError, ArithmeticError, ValueError, KeyError, TypeError):
-            raise LessonError(
-                [
-                    Problem(
-                        Spot(str(path), 1),
-                        "this record of an earlier change cannot be read",
-                        f"take the folder '{path.parent.name}' away and say that change again",
-                    )
-                ]
-            ) from None
+    found = [_record(path) for path in sorted(made.glob(f"again-*/{RECORD}"))]
     return sorted(
         (one for one in found if one.now_min < now_min), key=lambda happening: happening.now_min
     )

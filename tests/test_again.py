@@ -15,6 +15,7 @@ from classpack.errors import LessonError
 from classpack.places import own_folder
 from classpack.planning.day_again import Happening
 from classpack.planning.day_rules import check_plan
+from classpack.sheets.day_rows import day_rows
 from classpack.workshop import Planned, Sources, plan_class, read_sources
 
 
@@ -130,6 +131,74 @@ def test_nothing_can_be_meant_that_is_not_there(twelve: tuple[Sources, Planned])
     )
 
 
+def test_nobody_left_and_a_seat_missing_and_arriving_at_once_are_told(
+    twelve: tuple[Sources, Planned],
+) -> None:
+    sources, planned = twelve
+    seats = tuple(one.person.seat for one in planned.plan.people)
+    with pytest.raises(LessonError) as raised:
+        plan_rest(
+            sources,
+            planned,
+            Happening(700, missing=seats[1:], arrived=seats[1:2]),
+            frozenset(seats[:1]),
+        )
+    assert [str(problem).split(": ", 1)[1] for problem in raised.value.problems] == [
+        f"{seats[1]} cannot be missing and arrive at once; say one of them",
+        "nobody who bakes is left; without students there is nothing to plan",
+    ]
+
+
+def test_the_last_oven_may_fail_after_the_others(twelve: tuple[Sources, Planned]) -> None:
+    sources, planned = twelve
+    first = plan_rest(sources, planned, Happening(700, ovens_out=("Loft oven",)), frozenset())
+    with pytest.raises(LessonError, match="no oven is left; name the ovens that still work"):
+        plan_rest(sources, first.planned, Happening(710, ovens_out=("Harbour oven",)), frozenset())
+
+
+@pytest.mark.parametrize("minute", [0, 60, 125, 150, 180, 200])
+def test_an_oven_may_fail_after_an_earlier_change(
+    twelve: tuple[Sources, Planned], minute: int
+) -> None:
+    """Lots that have begun are divided too where the oven left does not take them whole."""
+    sources, planned = twelve
+    start = planned.plan.day.start_min
+    first = plan_rest(sources, planned, Happening(start + minute, 0), frozenset())
+    second = plan_rest(
+        sources, first.planned, Happening(start + minute + 8, 4, ("Loft oven",)), frozenset()
+    )
+    timed = second.planned.plan.timed
+    assert check_plan(timed.setting.problem, timed.plan) == ()
+    assert pieces(second.planned) == pieces(planned)
+
+
+def test_what_somebody_who_left_has_shaped_is_topped_by_the_neighbours(
+    twelve: tuple[Sources, Planned],
+) -> None:
+    sources, planned = twelve
+    shaped = next(
+        one
+        for one in planned.plan.clocks.station("D")
+        if one.kind == "shape" and len(one.people) == 1
+    )
+    seat = planned.plan.day.people[shaped.people[0]].seat
+    clock = planned.plan.timed.clock(shaped.end_min)
+    rest = plan_rest(sources, planned, Happening(clock, missing=(seat,)), frozenset())
+    rows = [
+        lot
+        for row in day_rows(rest.planned.plan, clock)
+        if row.kind == "prepare"
+        for lot in row.lots
+        if [one.seat for one in lot.owners] == [seat]
+    ]
+    others = tuple(
+        one.person.seat
+        for one in planned.plan.people
+        if one.person.station == "D" and one.person.seat != seat
+    )
+    assert [lot.helpers for lot in rows] == [others]
+
+
 def run(folder: Path, *more: str) -> int:
     return main(["again", str(folder / "day.yaml"), "--out", str(folder / "out"), *more])
 
@@ -179,6 +248,21 @@ def test_a_change_that_cannot_be_printed_leaves_the_sheets_before_it(class_folde
         before[out / "day" / "again-1140" / "again.json"]
     )
     assert {path: path.read_bytes() for path in out.glob("**/*") if path.is_file()} == before
+
+
+def test_a_second_change_in_the_same_minute_says_the_first_again_or_is_refused(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = class_folder / "out"
+    assert main(["make", str(class_folder / "day.yaml"), "--out", str(out)]) == 0
+    assert run(class_folder, "--now", "11:00", "--late", "15") == 0
+    capsys.readouterr()
+    assert run(class_folder, "--now", "11:00", "--missing", "A2") == 1
+    assert capsys.readouterr().err.splitlines()[0] == (
+        f"{out / 'day' / 'again-1100' / 'again.json'}:1:1: something else was said for this minute already; "
+        "say all that is different in one go, or take the folder 'again-1100' away first"
+    )
+    assert run(class_folder, "--now", "11:00", "--missing", "A2", "--late", "15") == 0
 
 
 def test_the_same_change_gives_the_same_bytes(class_folder: Path) -> None:

@@ -76,7 +76,7 @@ class DayLot:
 
     ``prepare_min``: the hands' minutes between proof and load, for topping, glazing, scoring, stretching (0: none).
     ``bake_left_min``: what is left of its bake when it was taken out of an oven that failed (``None``: all of it); from ``now_min``
-    on, each minute that it waits for another oven is over-proof.
+    on, each minute that it waits for another oven is a wait too long.
     """
 
     product: str
@@ -252,7 +252,7 @@ class DayPlan:
     start; ``cold_min`` [station][lot], minutes in the fridge just before it is prepared or loaded.
 
     ``over_proof_min``: minutes beyond the longest bulk and final proof, added up over all lots. ``over_wait_min``: minutes
-    beyond the longest rest between steps and beyond a latest start. ``finish_min``: the end of the class. ``spare_min``: class
+    beyond the longest rest between steps and beyond a latest start, and those that half-baked bread waits. ``finish_min``: the end of the class. ``spare_min``: class
     length less finish (negative: late). ``proven``: no plan can be better in over-proof and finish. ``calm_quarters``: bulk and
     final proofs are no shorter than the shortest and so many quarters of the way to the usual; 4: the usual, 0: the shortest.
     """

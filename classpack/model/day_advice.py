@@ -25,7 +25,7 @@ class WaitTooLong:
             case "event" | "first step":
                 return f"{self.name} starts {self.over_min} min later than it should"
             case "half-baked bread":
-                return f"the half-baked {self.name} waits {self.over_min} min for another oven"
+                return f"half-baked bread, {self.name}, waits {self.over_min} min for another oven"
             case "rest":
                 return f"the rest before {self.name} is {self.over_min} min too long"
         return f"the {self.what} of the {self.name} is {self.over_min} min too long"

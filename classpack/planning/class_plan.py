@@ -42,7 +42,7 @@ class ClassPlan:
 
     ``contains`` [person][portion] are the contains-lines of what each person makes; ``home`` a home batch
     of every bread, for each formula that somebody's dough has. ``own_tools`` are people who work with tools and tubs of
-    their own; why is never said here. ``register`` says who comes, and who has not been asked about allergies yet.
+    their own; why is never said here. ``gone`` are people who are no longer there when the day is planned again. ``register`` says who comes, and who has not been asked about allergies yet.
     """
 
     lesson: Lesson
@@ -67,9 +67,20 @@ class ClassPlan:
     dough: DoughAdvice
     remarks: tuple[Remark, ...] = ()
     own_tools: frozenset[int] = frozenset()
+    gone: frozenset[int] = frozenset()
     register: tuple[RegisterRow, ...] = ()
     language: Language = ENGLISH
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
+
+    def helpers(self, station: str, people: tuple[int, ...]) -> tuple[int, ...] | None:
+        """Who does what ``people`` of a station cannot, all of them being gone; None while one of them is there."""
+        if not people or not self.gone.issuperset(people):
+            return None
+        return tuple(
+            one.index
+            for one in self.people
+            if one.person.station == station and one.index not in self.gone and one.portions
+        )
 
     def __post_init__(self) -> None:
         self._units.update({unit.key: unit for unit in self.units})

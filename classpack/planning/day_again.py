@@ -44,13 +44,15 @@ class Saved:
 @dataclass(frozen=True, slots=True)
 class DayAgain:
     """The day planned again, and what must be told with it. ``joins`` are late arrivals: seat, and the minute (after midnight) and kind of
-    their station's next step (-1 and empty: it has none left). ``gone``: every seat at which nobody is any more."""
+    their station's next step (-1 and empty: it has none left). ``gone``: every seat at which nobody is any more; ``back``: those of the late arrivals whose
+    bread an earlier plan has dropped."""
 
     timed: TimedDay
     happening: Happening
     save: tuple[Saved, ...]
     joins: tuple[tuple[str, int, str], ...]
     gone: frozenset[str] = frozenset()
+    back: frozenset[str] = frozenset()
 
 
 def happening_problems(
@@ -157,12 +159,25 @@ def day_again(
             events_out=happening.left_out,
         ),
     )
+    setting = _setting(timed.setting, again, away)
+    lots = [lot for row in setting.lots for lot in row]
     return DayAgain(
-        TimedDay(_setting(timed.setting, again, away), again.plan, timed.start_min),
+        TimedDay(setting, again.plan, timed.start_min),
         happening,
         save,
         tuple(_joins(timed, again, seat, people, now) for seat in happening.arrived),
         missing - frozenset(happening.arrived),
+        _dropped(people, lots, gone & frozenset(happening.arrived)),
+    )
+
+
+def _dropped(
+    people: Sequence[PersonPlan], lots: Sequence[LotMade], seats: frozenset[str]
+) -> frozenset[str]:
+    """Those of ``seats`` whose bread is in no lot any more."""
+    baking = {index for lot in lots for index in lot.people}
+    return frozenset(
+        one.person.seat for one in people if one.person.seat in seats and one.index not in baking
     )
 
 

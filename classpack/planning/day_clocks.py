@@ -128,7 +128,12 @@ class _Teller:
         entries = [
             self.entry("shape", start, shaped, number, lot),
             self.entry(
-                "final proof", shaped, prepare - cold, number, lot, latest_min=shaped + most
+                "final proof",
+                shaped,
+                prepare - cold,
+                number,
+                lot,
+                latest_min=shaped + most if planned.bake_left_min is None else None,
             ),
         ]
         if cold:

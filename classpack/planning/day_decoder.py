@@ -61,6 +61,7 @@ class Day:
         "over_wait",
         "prepares",
         "rank",
+        "rescue_wait",
         "score",
         "shapes",
     )
@@ -68,6 +69,7 @@ class Day:
     def __init__(self) -> None:
         self.rank = self.score = 0
         self.over_wait = self.over_proof = self.finish = 0
+        self.rescue_wait = 0  # minutes that half-baked bread waits for an oven
         self.shapes: list[int] = []
         self.prepares: list[int] = []
         self.loads: list[
@@ -246,7 +248,9 @@ class Decoder:
                     prepares[n] = ready
                 least = T.proof_least[n] - T.prepare[n]
                 over = ready - shapes[n] - shape_min[n] - T.proof_most[n]
-                if n in T.in_fridge:
+                if n in T.half_baked:
+                    day.rescue_wait += over
+                elif n in T.in_fridge:
                     chilled[n] = (T.in_fridge[n], prepares[n], T.fridge[n])
                     cold[n] = prepares[n] - T.in_fridge[n]
                     day.over_proof += max(0, over - min(cold[n], T.cold_most[n]))
@@ -356,7 +360,7 @@ class Decoder:
         finish = cooled_latest
         for start, minutes in zip(day.cleanup, T.cleanup, strict=True):
             finish = max(finish, start + minutes)
-        over_wait = day.doughs.over_wait
+        over_wait = day.doughs.over_wait + day.rescue_wait
         for e, start in enumerate(day.events):
             finish = max(finish, start + T.event_min[e])
             if (

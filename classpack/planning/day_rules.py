@@ -361,7 +361,7 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
 def _sums(reading: DaySpans) -> Iterator[str]:
     """The counts a plan states are the true ones."""
     problem, plan = reading.problem, reading.plan
-    doughs = ("bulk proof", "final proof", "half-baked bread")
+    doughs = ("bulk proof", "final proof")
     over_proof = sum(wait.over_min for wait in waits(problem, plan) if wait.what in doughs)
     over_wait = sum(wait.over_min for wait in waits(problem, plan) if wait.what not in doughs)
     ends = [span.end for span in [*reading.events, *reading.cleanups]]

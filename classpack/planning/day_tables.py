@@ -93,12 +93,12 @@ class Tables:
         self.to_prepare = frozenset(
             n for n, minutes in enumerate(self.prepare) if minutes and self.prepared[n] is None
         )
+        self.half_baked = set()
         for n, lot in enumerate(lots):
             shaped = self.shaped[n]
             if lot.bake_left_min is not None and shaped is not None:
-                # half baked it goes in at once, and not into the fridge
+                self.half_baked.add(n)  # it should go in at once
                 self.proof_most[n] = self.now - shaped - lot.shape_min
-                self.cold_most[n] = 0
         self.pool_count = [pool.count for pool in problem.pools]
 
     def _begun(self, problem: DayProblem) -> None:

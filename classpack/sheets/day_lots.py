@@ -29,7 +29,8 @@ class LotLine:
     """Pieces of one bread at one station: in an oven, coming out of it, or being shaped. Minutes after midnight.
 
     ``owners`` is empty for the tutor's own; ``whole_station``: everybody of the station who bakes at all. ``latest_min`` is the latest minute
-    it may go into the oven.
+    it may go into the oven. ``helpers``: the seats that see to it when nobody of ``owners`` is there any more, none of them: the
+    tutor; None while one is there.
     """
 
     station: str
@@ -40,6 +41,7 @@ class LotLine:
     shelves: tuple[int, ...]
     out_min: int
     latest_min: int | None = None
+    helpers: tuple[str, ...] | None = None
 
 
 def lot_line(plan: ClassPlan, entry: Entry, latest_min: int | None = None) -> LotLine:
@@ -49,6 +51,7 @@ def lot_line(plan: ClassPlan, entry: Entry, latest_min: int | None = None) -> Lo
         for person in plan.people
         if person.person.station == entry.station and person.portions
     }
+    helpers = plan.helpers(entry.station, entry.people)
     return LotLine(
         station=entry.station,
         bread=plan.lesson.variation(entry.variation),
@@ -58,6 +61,9 @@ def lot_line(plan: ClassPlan, entry: Entry, latest_min: int | None = None) -> Lo
         shelves=entry.shelves,
         out_min=plan.timed.clock(entry.out_min),
         latest_min=None if latest_min is None else plan.timed.clock(latest_min),
+        helpers=None
+        if helpers is None
+        else tuple(plan.day.people[index].seat for index in helpers),
     )
 
 

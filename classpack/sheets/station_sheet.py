@@ -82,13 +82,14 @@ class BenchEntry:
 
     ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are wanted again: topped, scored or loaded;
     ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
-    ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven.
+    ``helpers`` do it for seats at which nobody is any more. ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven.
     """
 
     entry: Entry
     steps: tuple[Step, ...] = ()
     bread: Variation | None = None
     seats: tuple[str, ...] = ()
+    helpers: tuple[str, ...] = ()
     cautions: tuple[FiredCaution, ...] = ()
     ready_when: str = ""
     also: tuple[BenchEntry, ...] = ()
@@ -271,6 +272,9 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
     told = replace(
         told,
         seats=tuple(plan.day.people[index].seat for index in entry.people),
+        helpers=tuple(
+            plan.day.people[index].seat for index in plan.helpers(entry.station, entry.people) or ()
+        ),
         cautions=_guards(plan, bread, entry),
     )
     if entry.kind == "shape":

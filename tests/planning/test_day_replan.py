@@ -13,12 +13,14 @@ sys.path.insert(0, str(Path(__file__).parent))
 from day_classes import random_class, small_class, with_preparing
 
 from classpack.model.day import ColdHold
+from classpack.model.day_advice import WaitTooLong
 from classpack.planning.day_decoder import Decoder
 from classpack.planning.day_replan import DayChanges, replan
 from classpack.planning.day_rules import check_plan
 from classpack.planning.day_search import Search, build
 from classpack.planning.day_spans import DaySpans
 from classpack.planning.day_tables import Tables
+from classpack.planning.day_waits import waits
 from classpack.planning.timetable import NoPlanError, plan_day
 
 CLASS = small_class(bench_count=3, oven_count=2)
@@ -150,6 +152,38 @@ def test_bread_in_an_oven_that_fails_is_not_forgotten():
         "is not done and needs another oven at once; judge by eye whether it can be saved."
     )
     assert all(later.oven != load.oven for later in again.plan.loads)
+
+
+def test_half_baked_bread_goes_first_with_what_is_left_of_its_bake():
+    load = PLAN.loads[0]
+    now = load.start_min + 5
+    again = replan(CLASS, PLAN, now, DayChanges(ovens_out=(CLASS.ovens[load.oven].name,)))
+    spans = DaySpans(again.problem, again.plan)
+    (s, i), *_ = load.lots
+    whole = DaySpans(CLASS, PLAN).product((s, i)).bake_min
+    assert again.problem.stations[s].lots[i].bake_left_min == whole - 5
+    rescue = spans.load_of[(s, i)]
+    assert spans.out_min((s, i)) == rescue.start_min + whole - 5
+    assert all(
+        later.start_min >= rescue.start_min for later in again.plan.loads if later.start_min >= now
+    )
+    waiting = [wait for wait in waits(again.problem, again.plan) if wait.what == "half-baked bread"]
+    assert sum(wait.over_min for wait in waiting) == again.plan.over_wait_min
+    told = WaitTooLong("half-baked bread", s, i, "buns of bench 1", 12).text
+    assert told == "half-baked bread, buns of bench 1, waits 12 min for another oven"
+
+
+def test_of_a_load_in_a_failed_oven_what_is_done_stays_done():
+    problem = small_class(bench_count=1, oven_count=2)
+    slow = replace(problem.products[0], bake_min=50)  # baked together with the buns, that take 16
+    problem = replace(problem, products=(slow, problem.products[1]))
+    plan = plan_day(problem, 600, unhurried=False)
+    both = next(load for load in plan.loads if len(load.lots) == 2)
+    again = replan(
+        problem, plan, both.start_min + 20, DayChanges(ovens_out=(problem.ovens[both.oven].name,))
+    )
+    left = [lot.bake_left_min for lot in again.problem.stations[0].lots]
+    assert left == [30, None]
 
 
 def test_a_station_whose_people_are_missing_bakes_nothing():

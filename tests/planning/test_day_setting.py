@@ -73,7 +73,17 @@ def lesson(rests: str = ""):
     return read_lesson(LESSON.replace("RESTS\n", rests) + LOAF + ROLLS, "l.yaml", LARDER)
 
 
-def setting(makes, ovens=(OVEN,), one=None, kitchen: dict | None = None, **day_fields):
+SCALES = (Scale(F(1, 10), F(5000)),)
+
+
+def setting(
+    makes,
+    ovens=(OVEN,),
+    one=None,
+    kitchen: dict | None = None,
+    scales=SCALES,
+    **day_fields,
+):
     """The setting of people at stations A, B ...: ``makes`` is, per station, what each person makes."""
     one = one or lesson()
     people = tuple(
@@ -83,7 +93,7 @@ def setting(makes, ovens=(OVEN,), one=None, kitchen: dict | None = None, **day_f
     )
     stations = tuple(Station("AB"[s]) for s in range(len(makes)))
     day = ClassDay("x", "c", datetime.date(2027, 3, 13), 600, 900, people, stations, **day_fields)
-    place = Kitchen("k", "k", ovens, (Scale(F(1, 10), F(5000)),), **(kitchen or {}))
+    place = Kitchen("k", "k", ovens, scales, **(kitchen or {}))
     made = tuple(person.makes for person in people)
     result, _ = scaled(one, day, place, LARDER, made, (Version(),) * len(made))
     return day_setting(one, day, place, result.people, result.units)
@@ -147,6 +157,23 @@ def test_of_ovens_on_one_circuit_only_as_many_are_planned_as_it_carries():
         )
         == 2
     )
+
+
+def test_the_oven_a_bread_needs_stays_on_though_it_is_the_smaller():
+    small = Oven("small", "conventional", 1, F(250), circuit="wall")
+    big = Oven("big", "conventional", 4, F(200), circuit="wall")
+    found = setting([[{"loaf": 1}]], ovens=(big, small), kitchen={"circuits": (("wall", 1),)})
+    assert [oven.name for oven in found.ovens] == ["small"]
+    assert day_faults(found.problem) == ()
+
+
+def test_toppings_and_cuts_are_prepared_also_where_there_is_no_final_proof():
+    one = lesson()
+    loaf = one.variations[0]
+    quick = replace(loaf, method=tuple(s for s in loaf.method if s.stage != "final proof"))
+    one = replace(one, variations=(quick, *one.variations[1:]))
+    ((lot,),) = [s.lots for s in setting([[{"loaf": 1}]], one=one, pace=F(1)).problem.stations]
+    assert (lot.shape_min, lot.prepare_min) == (4, 2)
 
 
 def test_loaves_share_the_tins_the_kitchen_has():
@@ -259,6 +286,13 @@ def test_fewer_scales_than_benches_are_weighed_at_in_turns():
     assert [[step.pool for step in s.steps] for s in found.problem.stations] == [
         [None, "scales", None]
     ] * 2
+
+
+def test_nobody_takes_turns_at_the_fine_scales():
+    fine = (Scale(F(1), F(5000)), *(Scale(F(1, 10), F(500)),) * 4)
+    one = lesson()
+    found = setting(TWO_AND_ONE, one=one, scales=fine)
+    assert DayPool("scales", 1) in found.problem.pools
 
 
 def test_a_fan_bake_is_planned_at_what_a_conventional_oven_must_have():
