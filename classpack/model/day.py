@@ -112,7 +112,7 @@ class DayEvent:
     """Something for everybody: nobody's hands work meanwhile; doughs and ovens go on.
 
     It starts when every station of students has ended its step ``after_step`` and has ended before any of them starts
-    its step ``before_step`` or shapes ``before_product`` (``None``: no such limit). ``is_break``: may be left out to save time.
+    its step ``before_step``, and before anybody, the tutor too, shapes ``before_product`` (``None``: no such limit). ``is_break``: may be left out to save time.
     """
 
     name: str

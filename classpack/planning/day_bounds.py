@@ -85,7 +85,7 @@ def _earliest_shapes(T: Tables) -> list[int]:
             if T.steps[s]
             else (T.problem.stations[s].bulk_began_min or 0)
         )
-        needs = [] if T.tutors[s] else T.needs[T.product[n]]
+        needs = T.needs[T.product[n]]
         shapes.append(
             max([began + T.bulk_least[s], T.hands_from[s], *(event_end[e] for e in needs)])
         )

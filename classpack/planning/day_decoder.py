@@ -159,12 +159,11 @@ class Decoder:
             low = bulk_start[s] + T.bulk_least[s]
             if low < T.hands_from[s]:
                 low = T.hands_from[s]
-            if not T.tutors[s]:
-                for e in T.needs[T.product[n]]:
-                    if events[e] == NEVER:
-                        place_event(e)
-                    if events[e] + T.event_min[e] > low:
-                        low = events[e] + T.event_min[e]
+            for e in T.needs[T.product[n]]:
+                if events[e] == NEVER:
+                    place_event(e)
+                if events[e] + T.event_min[e] > low:
+                    low = events[e] + T.event_min[e]
             pool = T.lot_pool[n]
             if pool >= 0:
                 free = T.pool_count[pool] - kit_held[pool] - T.pieces[n]

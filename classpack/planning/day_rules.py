@@ -171,14 +171,13 @@ def _steps(reading: DaySpans) -> Iterator[str]:
 
 def _events(reading: DaySpans) -> Iterator[str]:
     """An event after its step, before its step or shaping, and not too early."""
-    students = [
-        (s, station) for s, station in enumerate(reading.problem.stations) if not station.tutors
-    ]
     for event, span in zip(reading.problem.events, reading.events, strict=True):
         if not span.begun and span.start < event.earliest_min:
             yield f"{span.name} starts at minute {span.start}; not before {event.earliest_min}"
-        for s, station in students:
+        for s, station in enumerate(reading.problem.stations):
             for step, done in zip(station.steps, reading.steps[s], strict=True):
+                if station.tutors:
+                    continue
                 if step.name == event.after_step and not span.begun and span.start < done.end:
                     yield f"{span.name} starts at minute {span.start}, before {done.name} ends at {done.end}"
                 if step.name == event.before_step and not done.begun and done.start < span.end:

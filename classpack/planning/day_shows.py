@@ -15,19 +15,54 @@ from classpack.planning.day_spans import DaySpans
 def with_late_shows(problem: DayProblem, plan: DayPlan) -> DayPlan:
     """``plan`` with each event that belongs before a product's shaping as late as the other starts leave room for it.
 
-    The last needed goes first, so that those needed earlier stand before it. What has begun is left alone.
+    The last needed goes first, so that those needed earlier stand before it. A break that parts a demonstration from its shaping
+    goes before it, if it can. What has begun is left alone.
     """
+    plan = _late_shows(problem, plan)
+    for number, event in enumerate(problem.events):
+        if event.is_break and not _begun(problem, number):
+            shown = [
+                start
+                for other, start in zip(problem.events, plan.event_starts, strict=True)
+                if other.before_product is not None and start < plan.event_starts[number]
+            ]
+            if shown:
+                plan = _late_shows(problem, _before(problem, plan, number, min(shown)))
+    return plan
+
+
+def _begun(problem: DayProblem, number: int) -> bool:
+    return problem.begun is not None and problem.begun.events[number] is not None
+
+
+def _before(problem: DayProblem, plan: DayPlan, number: int, first: int) -> DayPlan:
+    """``plan`` with the break at ``first``, the talks from then on after it and the demonstrations last, if that breaks no rule."""
+    starts = list(plan.event_starts)
+    between = sorted(
+        (event.before_product is not None, start, other)
+        for other, (event, start) in enumerate(zip(problem.events, starts, strict=True))
+        if first <= start < starts[number]
+    )
+    starts[number] = first
+    at = first + problem.events[number].minutes
+    for _, _, other in between:
+        starts[other], at = at, at + problem.events[other].minutes
+    moved = replace(plan, event_starts=tuple(starts))
+    return plan if check_plan(problem, moved) else moved
+
+
+def _late_shows(problem: DayProblem, plan: DayPlan) -> DayPlan:
+    """The demonstrations moved, the break where it is."""
     wanted = []
     for number, event in enumerate(problem.events):
-        begun = problem.begun is not None and problem.begun.events[number] is not None
-        if event.before_product is None or begun:
+        if event.before_product is None or _begun(problem, number):
             continue
         first = min(
             (
                 start
                 for station, starts in zip(problem.stations, plan.shape_starts, strict=True)
                 for lot, start in zip(station.lots, starts, strict=True)
-                if lot.product == event.before_product and not station.tutors
+                if lot.product == event.before_product
             ),
             default=None,
         )

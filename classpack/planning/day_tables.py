@@ -193,11 +193,7 @@ class Tables:
         ]
         self.after = [self._step_of(event.after_step) for event in problem.events]
         self.before = [self._step_of(event.before_step) for event in problem.events]
-        made = {
-            self.product[n]
-            for n, key in enumerate(self.keys)
-            if not self.tutors[key[0]] and self.shaped[n] is None
-        }
+        made = {self.product[n] for n in range(len(self.keys)) if self.shaped[n] is None}
         names = [product.name for product in problem.products]
         self.needs: list[list[int]] = [[] for _ in names]
         self.dough_events: list[int] = []

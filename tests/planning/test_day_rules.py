@@ -17,6 +17,7 @@ from classpack.model.day import (
     Choices,
     ColdHold,
     DayEvent,
+    DayLot,
     DayPlan,
     DayPool,
     DayStation,
@@ -350,6 +351,31 @@ def test_a_late_arrival_does_nothing_before_coming():
     late = (replace(stations[0], hands_from_min=20), stations[1])
     assert broken({"stations": late}) == (
         "'weigh' of bench 1 starts at minute 12; bench 1 is here from minute 20",
+    )
+
+
+def test_the_tutor_does_not_shape_before_showing_it():
+    tutors = DayStation(
+        "tutor",
+        (),
+        Window(0, 0, 300),
+        (DayLot("tin loaf", 1, 4),),
+        0,
+        bulk_began_min=0,
+        tutors=True,
+    )
+    problem = small_class(stations=(*small_class().stations, tutors))
+    loads = (Load(0, 146, 210, ((0, 0), (1, 0), (2, 0))), Load(0, 186, 210, ((0, 1), (1, 1))))
+    early = plan(
+        step_starts=((12, 22, 38, 51),) * 2 + ((),),
+        shape_starts=((98, 106),) * 2 + ((80,),),
+        cleanup_starts=(117, 117, 84),
+        cold_min=((0, 0), (0, 0), (0,)),
+        loads=loads,
+    )
+    assert (
+        "the shaping of tin loaf of tutor starts at minute 80, before 'shaping the tin loaf' ends at 84"
+        in check_plan(problem, early)
     )
 
 

@@ -27,7 +27,7 @@ def with_shows(problem):
 
 @settings(max_examples=8, deadline=None)
 @given(seed=st.integers(0, 30))
-def test_only_demonstrations_move_and_only_later(seed):
+def test_only_talks_move_and_only_later_and_the_break_only_earlier(seed):
     problem = with_shows(random_class(seed, 6))
     plan = plan_day(problem, 200)
     early = replace(plan, event_starts=plan.event_starts)
@@ -37,7 +37,25 @@ def test_only_demonstrations_move_and_only_later(seed):
     for event, before, after in zip(
         problem.events, plan.event_starts, late.event_starts, strict=True
     ):
-        assert after == before if event.before_product is None else after >= before
+        assert after <= before if event.is_break else after >= before
+
+
+def test_a_break_does_not_part_a_demonstration_from_its_shaping():
+    problem = with_shows(small_class(bench_count=2, oven_count=2))
+    plan = plan_day(problem, 400)
+    shows = [
+        start
+        for event, start in zip(problem.events, plan.event_starts, strict=True)
+        if event.before_product
+    ]
+    (pause,) = [
+        start
+        for event, start in zip(problem.events, plan.event_starts, strict=True)
+        if event.is_break
+    ]
+    assert not any(start < pause for start in shows) or pause > max(
+        max(row) for row in plan.shape_starts
+    )
 
 
 def test_a_plan_handed_out_has_them_as_late_as_can_be():
