@@ -17,7 +17,8 @@ from reportlab.lib.units import mm
 from classpack import pack_folder, workshop
 from classpack.cli import main
 from classpack.places import own_folder
-from classpack.quantities import plain
+from classpack.quantities import plain, show_clock
+from classpack.sheets.station_sheet import station_sheet
 from classpack.workshop import Pack, Planned, print_pack
 from tests.conftest import planned_demo
 
@@ -90,6 +91,22 @@ def test_every_card_says_how_hot_the_middle_is(demo: Demo) -> None:
         for low, high in set(ranges):
             said = len(re.findall(rf"\b{plain(low)} to {plain(high)}\s°C", text))
             assert said == ranges.count((low, high)), person.person.seat
+
+
+def test_a_station_prints_the_minute_of_each_step_before_the_oven_and_who_only_watches(
+    demo: Demo,
+) -> None:
+    planned, pack = demo
+    plan = planned.plan
+    for station in plan.stations:
+        name = f"stations/{station.station.name}.pdf"
+        text = words(pack.files[name]) if name in pack.files else ""
+        for one in station_sheet(plan, station).clock if text else ():
+            for step, minute in zip(one.steps[1:], one.step_min[1:], strict=False):
+                begun = show_clock(plan.timed.clock(minute))
+                assert f"· {begun} {step.head or step.stage.capitalize()}" in text, name
+        watching = [i for i in station.people if not plan.people[i].portions]
+        assert text.count("watches, bakes nothing today") == len(watching), name
 
 
 def test_station_sheets_print_the_sums_of_their_cards(demo: Demo) -> None:

@@ -77,10 +77,11 @@ class _InUse:
     end_min: int
 
 
-def scales_each(plan: ClassPlan) -> tuple[tuple[Fraction, int], ...]:
-    """(step in grams, how many) of the scales that every station can have of its own; what is left over is shared."""
+def scales_each(plan: ClassPlan, people: int) -> tuple[tuple[Fraction, int], ...]:
+    """(step in grams, how many) of the scales that a station of so many people can have of its own, none more often than one
+    for each of them; what is left over is shared."""
     benches = sum(1 for station in plan.stations if station.people)
-    found = ((one.step_g, one.count // max(benches, 1)) for one in plan.kitchen.scales)
+    found = ((one.step_g, min(one.count // max(benches, 1), people)) for one in plan.kitchen.scales)
     return tuple((step_g, count) for step_g, count in found if count)
 
 

@@ -45,7 +45,7 @@ def packing_list(plan: ClassPlan, weighed: WeighOut, kit: KitList, prep: PrepAhe
             "station",
             station.station.name,
             _tools(kit.lines, station.station.name),
-            scales_each(plan),
+            scales_each(plan, len(station.people)),
             _tubs(
                 tub
                 for tub in tubs

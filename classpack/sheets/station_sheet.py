@@ -15,7 +15,7 @@ from classpack.planning.class_plan import ClassPlan
 from classpack.planning.hygiene import ColdItem, Cooling
 from classpack.planning.kit import Kit, kit_of
 from classpack.planning.kit_list import kit_list, scales_each
-from classpack.planning.step_minutes import before_load
+from classpack.planning.step_minutes import before_load, made_by
 from classpack.sheets.printed_cautions import station_cautions
 from classpack.sheets.recipe_card import Bread, contains, poured, water_c
 from classpack.sheets.wall_names import wall_name
@@ -82,7 +82,8 @@ class BenchEntry:
 
     ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are wanted again: topped, scored or loaded;
     ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
-    ``helpers`` do it for seats at which nobody is any more. ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven.
+    ``helpers`` do it for seats at which nobody is any more. ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven,
+    ``step_min`` when each begins.
     """
 
     entry: Entry
@@ -97,6 +98,7 @@ class BenchEntry:
     cooling: Cooling | None = None
     wash: tuple[tuple[int, str], ...] = ()
     cold: tuple[ColdItem, ...] = ()
+    step_min: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +141,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         columns=tuple(columns) if 1 < len(columns) <= MOST_COLUMNS else (),
         rows=rows,
         kit=(*kit_of(plan.lesson, people), *_vessels(plan, station.station.name)),
-        scales=scales_each(plan),
+        scales=scales_each(plan, len(people)),
         water_c=water_c(plan),
         poured=poured(plan, [line for key in station.units for line in plan.unit(key).lines]),
         clock=_clock(plan, station),
@@ -284,10 +286,18 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
         )
         return replace(told, ready_when=_ready(proof), proof_end_min=end)
     if entry.kind == "prepare":
-        return replace(told, steps=before_load(bread))
+        return replace(told, steps=before_load(bread), step_min=_prepared(plan, entry, entries))
     if entry.kind == "take out":
         return replace(told, cooling=plan.safety.cooling_of(bread.name))
     return told
+
+
+def _prepared(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> tuple[int, ...]:
+    """When each step between the final proof and the oven begins."""
+    lot = tuple(one for one in entries if one.lot == entry.lot or not one.variation)
+    (made,) = made_by(plan.lesson, plan.day, entry.station, lot)
+    stages = [step.stage for step in made.steps]
+    return made.minutes[stages.index("final proof") + 1 : stages.index("load")]
 
 
 def _ready(steps: tuple[Step, ...]) -> str:

@@ -5,9 +5,10 @@ from fractions import Fraction
 import pytest
 
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.kit_list import scales_each
 from classpack.sheets.recipe_card import cards
 from classpack.sheets.station_sheet import StationSheet, station_sheet
-from tests.planning.made_up_classes import shipped
+from tests.planning.made_up_classes import CLASSES, shipped
 
 
 @pytest.fixture(scope="module")
@@ -140,6 +141,40 @@ def test_a_station_lists_its_tins_and_its_scales(plan: ClassPlan) -> None:
     sheet = sheets(plan)["A"]
     assert ("long tin", 3) in sheet.kit
     assert sheet.scales == ((Fraction("0.1"), 1), (Fraction(1), 1))
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_no_station_has_more_scales_of_a_kind_than_people(name: str) -> None:
+    plan = shipped(name)
+    for one in plan.stations:
+        for _, count in station_sheet(plan, one).scales:
+            assert 0 < count <= len(one.people)
+        for scale in plan.kitchen.scales:
+            each = [dict(scales_each(plan, len(two.people))) for two in plan.stations if two.people]
+            assert sum(found.get(scale.step_g, 0) for found in each) <= scale.count
+
+
+def test_one_person_with_a_whole_kitchen_takes_one_scale_of_each_kind() -> None:
+    (sheet,) = sheets(shipped("one-to-one")).values()
+    assert sheet.scales == ((Fraction("0.1"), 1), (Fraction(1), 1))
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_each_step_between_proof_and_oven_has_its_minute(name: str) -> None:
+    plan = shipped(name)
+    for sheet in sheets(plan).values():
+        for one in (one for one in sheet.clock if one.entry.kind == "prepare"):
+            assert len(one.step_min) == len(one.steps)
+            assert one.step_min[0] == one.entry.start_min
+            assert list(one.step_min) == sorted(one.step_min)
+            assert one.step_min[-1] <= one.entry.end_min
+
+
+def test_the_pizzas_are_topped_six_minutes_after_they_are_stretched(plan: ClassPlan) -> None:
+    """Six minutes of stretching, from the lesson and the class's pace; hands are washed before the cheese in that minute."""
+    pizzas = next(one for one in sheets(plan)["D"].clock if one.entry.kind == "prepare")
+    assert [plan.timed.clock(minute) for minute in pizzas.step_min] == [754, 760]  # 12:34, 12:40
+    assert [minute for minute, _ in pizzas.wash] == [pizzas.step_min[1]]
 
 
 def test_milk_goes_in_as_warm_as_the_water() -> None:
