@@ -13,6 +13,7 @@ from pathlib import Path
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.pack_folder import MARK, write_pack
+from classpack.planning.bench_use import handled_at
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import place_facts
 from classpack.planning.class_plan import ClassPlan
@@ -139,9 +140,11 @@ def plan_rest(
     weights = Scaled(
         plan.units, plan.people, plan.batches, plan.stations, plan.shared, plan.needs, ()
     )
+    facts = place_facts(plan.lesson, day, plan.kitchen, plan.larder)
     safety = class_safety(
-        as_made, day, plan.kitchen, place_facts(plan.lesson, day, plan.kitchen, plan.larder), plan.fired, sources.catalogue,
-        clocks, fridge_clock(as_made, day, plan.larder, clocks, weights), learners, sources.risks,
+        as_made, day, plan.kitchen, facts, plan.fired, sources.catalogue,
+        clocks, fridge_clock(as_made, day, plan.larder, clocks, weights), handled_at(weights, facts.ingredients),
+        learners, sources.risks,
     )  # fmt: skip
     new: ClassPlan = replace(
         plan,

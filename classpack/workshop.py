@@ -24,6 +24,7 @@ from classpack.model.timed_day import TimedDay
 from classpack.pack_folder import fill_new_folder, write_pack
 from classpack.places import beside, own_folder, read_bytes, read_text
 from classpack.planning.allergens import ContainsLine, contains_line
+from classpack.planning.bench_use import handled_at
 from classpack.planning.changed_lesson import changed_lesson
 from classpack.planning.class_cautions import class_cautions, place_facts
 from classpack.planning.class_plan import ClassPlan
@@ -216,7 +217,8 @@ def plan_class(sources: Sources) -> Planned:
         raise LessonError(too_high)
     safety = class_safety(
         as_made, day, kitchen, facts, cautions, sources.catalogue, clocks,
-        fridge_clock(as_made, day, larder, clocks, scale), sum(needs.attends), sources.risks,
+        fridge_clock(as_made, day, larder, clocks, scale), handled_at(scale, facts.ingredients),
+        sum(needs.attends), sources.risks,
     )  # fmt: skip
     plan = ClassPlan(
         lesson=lesson,

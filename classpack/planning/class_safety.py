@@ -13,6 +13,7 @@ from classpack.model.lesson import Lesson, Variation
 from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, Source, TurnedOff
 from classpack.model.timed_day import DayClocks
+from classpack.planning.bench_use import met_by
 from classpack.planning.briefing import Briefing, Met, briefing, order_of_day
 from classpack.planning.class_cautions import ClassCautions
 from classpack.planning.fridge import TUTOR
@@ -100,6 +101,7 @@ def class_safety(
     catalogue: Catalogue,
     clocks: DayClocks,
     fridge: tuple[ColdItem, ...],
+    handled: Mapping[str, frozenset[str]],
     learners: int,
     answers: tuple[int, Mapping[str, RiskAnswer]] = (3, {}),
 ) -> ClassSafety:
@@ -107,6 +109,7 @@ def class_safety(
 
     Args:
         fridge: what leaves the fridge when, for which station.
+        handled: the triggers of all that is used at each station (:func:`classpack.planning.bench_use.handled_at`).
         learners: everybody who takes part, those who only watch too.
         answers: the scale and the rows of the tutor's own risk assessment.
     """
@@ -136,7 +139,7 @@ def class_safety(
         supervision=watched,
         confirmed=dict(day.confirmed).get(GROUP_SIZE, ""),
         hot_jobs=hot_jobs,
-        stations=_hygiene(day, cautions, facts, fridge, made),
+        stations=_hygiene(day, cautions, facts, fridge, handled, made),
         fridge=fridge,
         cooling=cooled,
         always_washed=ALWAYS_WASHED,
@@ -221,17 +224,28 @@ def _hygiene(
     cautions: ClassCautions,
     facts: PlaceFacts,
     fridge: Sequence[ColdItem],
+    handled: Mapping[str, frozenset[str]],
     made: Sequence[Made],
 ) -> tuple[StationHygiene, ...]:
-    """When hands are washed and what spoils leaves the fridge, by station; at the demonstration only the fridge is told."""
+    """When hands are washed and what spoils leaves the fridge, by station; at the demonstration only the fridge is told.
+
+    A bread fires what its recipe asks for: where nobody at a station uses egg, nobody there washes after it.
+    """
     fired = dict(cautions.fired)
     cold = [one for one in fridge if _spoils(one, facts)]
     found = []
     for station in day.stations:
-        mine = [one for one in made if one.station == station.name]
-        steps = [(one.steps, fired[one.bread.name], one.minutes) for one in mine]
-        if mine:
-            found.append(station_hygiene(station.name, steps, cold))
+        triggers = handled[station.name]
+        lots = [
+            (
+                one,
+                [tuple(c for c in group if met_by(c, triggers)) for group in fired[one.bread.name]],
+            )
+            for one in made
+            if one.station == station.name
+        ]
+        if lots:
+            found.append(station_hygiene(station.name, lots, cold))
     shown = station_hygiene(TUTOR, (), cold)
     return (*found, shown) if shown.cold else tuple(found)
 

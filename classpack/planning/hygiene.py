@@ -11,6 +11,7 @@ from classpack.errors import Remark
 from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
+from classpack.planning.step_minutes import Made
 
 COLD_C = 5
 """Toppings are kept at or below it: FDA Food Code 3-501.16 (41 °F) and Australia; inside the 8 °C of SI 2005/2059, Schedule 4."""
@@ -192,10 +193,15 @@ def cold_remarks(items: Iterable[ColdItem]) -> tuple[Remark, ...]:
 
 @dataclass(frozen=True, slots=True)
 class WashTime:
-    """Hands are washed at this minute of the class, and why."""
+    """Hands are washed at this minute of the class, and why.
+
+    Before a lot goes into the oven they are washed where it is made ready: ``bread`` and ``people`` then say which lot.
+    """
 
     minute: int
     why: str
+    bread: str = ""
+    people: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,27 +216,34 @@ class StationHygiene:
 
 def station_hygiene(
     station: str,
-    made: Iterable[tuple[Sequence[Step], Sequence[Sequence[FiredCaution]], Sequence[int]]],
+    made: Iterable[tuple[Made, Sequence[Sequence[FiredCaution]]]],
     cold: Iterable[ColdItem],
 ) -> StationHygiene:
     """Hygiene of one station.
 
     Args:
-        made: for each lot its steps, what each fires, and the minute each begins.
+        made: each lot and what each of its steps fires.
         cold: what is brought out of the fridge, for this station and for others.
     """
     times = {
-        WashTime(minutes[point.before], point.why)
-        for steps, fired, minutes in made
-        for point in hand_washing_points(steps, fired)
+        _wash_time(lot, point.before, point.why)
+        for lot, fired in made
+        for point in hand_washing_points(lot.steps, fired)
         if point.before is not None and point.why != FIRST_WASH
     }
     here = [one.at(station) for one in cold]
     return StationHygiene(
         station,
-        tuple(sorted(times, key=lambda one: (one.minute, one.why))),
+        tuple(sorted(times, key=lambda one: (one.minute, one.why, one.bread, one.people))),
         tuple(one for one in here if one is not None),
     )
+
+
+def _wash_time(lot: Made, before: int, why: str) -> WashTime:
+    """Before step ``before``; when that is the loading, as the lot stands ready: an open oven is no time to wash hands."""
+    if lot.steps[before].stage == "load":
+        return WashTime(lot.ready_min, why, lot.bread.name, lot.people)
+    return WashTime(lot.minutes[before], why)
 
 
 # ---------------------------------------------------------------- cooling

@@ -20,7 +20,7 @@ TOPPED = ("top", "fill", "glaze")
 @dataclass(frozen=True, slots=True)
 class Made:
     """One lot at one station. ``steps`` are the base dough's and the bread's; ``minutes`` when each begins, from the start of
-    the class. ``topped_min`` is when toppings go on, ``loaded_min`` when the lot is in the oven. The tutor's own batch is made at
+    the class. ``topped_min`` is when toppings go on, ``ready_min`` when hands are done with the lot, ``loaded_min`` when it is in the oven. The tutor's own batch is made at
     the station ``tutor``."""
 
     station: str
@@ -29,6 +29,7 @@ class Made:
     steps: tuple[Step, ...]
     minutes: tuple[int, ...]
     topped_min: int
+    ready_min: int
     loaded_min: int
 
 
@@ -79,6 +80,7 @@ def made_by(
                 steps=(*lesson.base.method, *bread.method),
                 minutes=(*base, *own),
                 topped_min=topped[0] if topped else lot["shape"].start_min,
+                ready_min=lot.get("prepare", lot["shape"]).end_min,
                 loaded_min=lot["load"].start_min,
             )
         )

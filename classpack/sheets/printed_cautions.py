@@ -6,8 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.safety import FiredCaution, severity_rank
+from classpack.planning.bench_use import handled_at, met_by, not_met
+from classpack.planning.cautions import larder_triggers
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.safety_sheet import AT_THE_DOOR
+from classpack.planning.scaling import Scaled
 from classpack.sheets.recipe_card import RecipeCard, recipe_card
 
 
@@ -20,16 +23,29 @@ def on_card(card: RecipeCard) -> frozenset[str]:
 
 
 def station_cautions(plan: ClassPlan, station: StationPlan) -> tuple[FiredCaution, ...]:
-    """What hangs at a station: moved from the cards there, or fired and not on them, and what holds all day."""
+    """What hangs at a station: moved from the cards there, or fired and not on them, and what holds all day.
+
+    What comes with raw egg or chilled toppings hangs only where somebody uses some: a bread fires it for everybody who makes it.
+    """
     people = [plan.people[index] for index in station.people if plan.people[index].portions]
     if not people:
         return ()
+    triggers = bench_triggers(plan, station)
     found: list[FiredCaution] = []
     for person in people:
         card = on_card(recipe_card(plan, person))
         for portion in person.portions:
-            found += plan.placed(portion.variation).station
-        found += [one for one in fired_for(plan, person) if one.id not in card]
+            bread = plan.lesson.variation(portion.variation)
+            fired = dict(plan.fired.fired)[bread.name]
+            others = not_met((*plan.lesson.base.method, *bread.method), fired, triggers)
+            mine = [*plan.placed(bread.name).station]
+            mine += [one for group in fired for one in group if one.id not in card]
+            found += [one for one in mine if one.id not in others]
+            found += [
+                one
+                for one in dict(plan.fired.home)[bread.name]
+                if one.id not in card and met_by(one, triggers)
+            ]
     found += [
         one
         for one in plan.fired.whole_class
@@ -50,6 +66,15 @@ def tutor_cautions(plan: ClassPlan) -> tuple[FiredCaution, ...]:
     return ranked(
         plan, (one for one in every if one.caution.audience == "tutor" or one.id not in said)
     )
+
+
+def bench_triggers(plan: ClassPlan, station: StationPlan) -> frozenset[str]:
+    """The triggers of all that is used at a station."""
+    ingredients = larder_triggers(plan.larder, plan.lesson.base.formula.preferments)
+    weights = Scaled(
+        plan.units, plan.people, plan.batches, plan.stations, plan.shared, plan.needs, ()
+    )
+    return handled_at(weights, ingredients)[station.station.name]
 
 
 def fired_for(plan: ClassPlan, person: PersonPlan) -> tuple[FiredCaution, ...]:

@@ -12,7 +12,7 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.amount_parts import Part, added_up, must_be_told, parts_of
 from classpack.planning.class_plan import ClassPlan
-from classpack.planning.hygiene import ColdItem, Cooling
+from classpack.planning.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.kit import Kit, kit_of
 from classpack.planning.kit_list import kit_list, scales_each
 from classpack.planning.step_minutes import before_load, made_by
@@ -220,7 +220,7 @@ def _clock(plan: ClassPlan, station: StationPlan) -> tuple[BenchEntry, ...]:
         place = _topped(found, item)
         found[place] = replace(found[place], cold=(*found[place].cold, item))
     for wash in hygiene.washing:
-        place = _at(found, wash.minute)
+        place = _washed(found, wash)
         found[place] = replace(found[place], wash=(*found[place].wash, (wash.minute, wash.why)))
     return _joined(_guarded_once(_ready_once(found)))
 
@@ -241,6 +241,19 @@ def _topped(found: list[BenchEntry], item: ColdItem) -> int:
     ]
     nearest = [place for kind in ("prepare", "shape") for place, own in running if own == kind]
     return nearest[0] if nearest else _at(found, used)
+
+
+def _washed(found: list[BenchEntry], wash: WashTime) -> int:
+    """The place of the entry after which hands are washed: before an oven, that in which its own lot was made ready."""
+    own = [
+        place
+        for place, one in enumerate(found)
+        if wash.bread
+        and one.entry.kind in ("shape", "prepare")
+        and (one.entry.variation, one.entry.people) == (wash.bread, wash.people)
+        and one.entry.start_min <= wash.minute <= one.entry.end_min
+    ]
+    return own[-1] if own else _at(found, wash.minute)
 
 
 def _guarded_once(found: list[BenchEntry]) -> list[BenchEntry]:

@@ -86,6 +86,13 @@ def test_everybody_who_bakes_reads_both_oven_cautions_before_each_loading_and_ta
         assert openings >= 2 * len(person.portions)
 
 
+def egg_at(planned: Planned, station: str) -> bool:
+    """Is egg weighed out for a station, for a topping or a dough?"""
+    plan = planned.plan
+    lines = next(one.weigh_out for one in plan.stations if one.station.name == station)
+    return any(plan.larder[line.ingredient].kind == "egg" for line in lines)
+
+
 def test_nothing_that_fired_vanishes_from_card_station_and_tutors_sheet(demo: Demo) -> None:
     planned, pack = demo
     plan = planned.plan
@@ -97,6 +104,8 @@ def test_nothing_that_fired_vanishes_from_card_station_and_tutors_sheet(demo: De
         for one in fired_for(plan, person):
             every.add(one.id)
             where = tutor if one.caution.audience == "tutor" else card + station
+            if one.id == "raw-egg" and not egg_at(planned, person.person.station):
+                continue  # everybody there swapped the egg: what guards others does not hang there
             assert folded(one.caution.short) in where, (person.person.seat, one.id)
     stations = " ".join(words(pack.files[f"stations/{one.name}.pdf"]) for one in plan.day.stations)
     cards = " ".join(words(pack.files[f"cards/{one.person.seat}.pdf"]) for one in bakers(planned))
