@@ -104,18 +104,18 @@ class Chart:
         def y_of(minute: int) -> float:
             return foot + high - (minute - self.from_min) * per_min
 
-        head, sub = (
-            s.type("clock").size,
-            max(9.5, s.type("column head").size - 1),
-        )
+        clock_size = head = s.type("clock").size
+        sub = max(9.5, s.type("column head").size - 1)
         lane_width = (self.width - text) / max(1, len(self.lanes))
+        for name, _, _ in self.lanes:  # every head in the size that the longest one needs
+            head = _on_line(bold, name, head, lane_width - 4, ink)[0]
         halves: list[float] = []
         for minute in range(-(-self.from_min // 10) * 10, self.to_min + 1, 10):
             y = y_of(minute)
             if minute % 30 == 0:
                 c.rule(x + spine, y, x + text, y, 0.3, ink)
                 halves.append(y)
-                size = head if minute % 60 == 0 else head * 0.8
+                size = clock_size if minute % 60 == 0 else clock_size * 0.8
                 c.text(
                     x + clock,
                     y - size * 0.3,

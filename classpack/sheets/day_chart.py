@@ -13,8 +13,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
+from classpack.model.lesson import Lesson
+from classpack.model.method import Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.step_minutes import before_load
 
 UPRIGHT_LANES = 7
 """More lanes than this turn the page: an A4 page leaves each 62 points then, room for one short word."""
@@ -54,7 +57,7 @@ class Stretch:
 
     ``what`` is an entry's kind, an event's kind (``welcome``, ``show``, ``talk``, ``break``, ``closing``) or ``ovens``. ``names`` are talks or
     steps (numbers in the base method as text) or what is shown; ``breads`` pieces by variation. ``lines`` of words fit.
-    ``changed``: the dial is turned to another temperature than before.
+    ``changed``: the dial is turned to another temperature than before. ``steps`` are those between final proof and oven.
     """
 
     start_min: int
@@ -67,6 +70,7 @@ class Stretch:
     dial_c: int = 0
     lines: int = 0
     changed: bool = True
+    steps: tuple[Step, ...] = ()
 
     @property
     def pieces(self) -> int:
@@ -156,7 +160,7 @@ def day_charts(plan: ClassPlan, from_min: int | None = None) -> tuple[DayChart, 
     turned page holds, or more hours than can be read on one."""
     first = plan.day.start_min
     stations = [
-        Lane("station", (name,), 0, _station(entries, first))
+        Lane("station", (name,), 0, _named(_station(entries, first), plan.lesson))
         for name, entries in plan.clocks.stations
     ]
     ovens = [
@@ -279,6 +283,18 @@ def _station(entries: Iterable[Entry], first: int) -> tuple[Stretch, ...]:
         else one
         for one in found
     )
+
+
+def _named(stretches: Iterable[Stretch], lesson: Lesson) -> tuple[Stretch, ...]:
+    """The stretches before an oven with the steps of their breads, each named once."""
+    found = []
+    for one in stretches:
+        if one.what == "prepare":
+            every = [step for name, _ in one.breads for step in before_load(lesson.variation(name))]
+            steps = {(step.head, step.stage): step for step in reversed(every)}
+            one = dataclasses.replace(one, steps=tuple(reversed(steps.values())))
+        found.append(one)
+    return tuple(found)
 
 
 def _one_stretch(before: Stretch, after: Stretch) -> bool:
