@@ -107,7 +107,7 @@ def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]
         *_shapes(plan),
         *_prepares(plan),
         *_own_dough(plan),
-        *_cleans(plan),
+        *_cleans(plan, from_min),
         *_ovens(plan),
         *_end(plan),
     ]
@@ -258,11 +258,12 @@ def _own_dough(plan: ClassPlan) -> Iterable[RunRow]:
     return rows
 
 
-def _cleans(plan: ClassPlan) -> Iterable[RunRow]:
-    """Cleaning down is one row, where the first bench begins it: each bench does it in its own time."""
+def _cleans(plan: ClassPlan, from_min: int | None) -> Iterable[RunRow]:
+    """Cleaning down is one row, where the first bench begins it that is not done at ``from_min``: each does it in its own time."""
     found: dict[tuple[int, int], list[str]] = {}
     for name, one in students(plan):
-        if one.kind == "clean":
+        over = from_min is not None and plan.timed.clock(one.end_min) <= from_min
+        if one.kind == "clean" and not over:
             found.setdefault((one.start_min, one.end_min), []).append(name)
     untils = tuple(
         Until(tuple(names), plan.timed.clock(start), plan.timed.clock(end))

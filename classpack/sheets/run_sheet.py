@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.class_plan import MixUnit
-from classpack.model.day_advice import DayVerdict, Remedy, RoomChange
+from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, WaitTooLong
 from classpack.model.safety import FiredCaution
 from classpack.planning.briefing import Briefing
 from classpack.planning.class_plan import ClassPlan
@@ -107,6 +107,16 @@ class RunSheet:
     proofs: tuple[tuple[Fraction, ProofTime], ...]
     people: int
     again: DayAgain | None = None
+
+    @property
+    def waits(self) -> tuple[WaitTooLong, ...]:
+        """The doughs that wait too long, each kind of a bread at a station once, with the longest of its lots."""
+        longest: dict[tuple[str, str], WaitTooLong] = {}
+        for one in self.verdict.waits:
+            known = longest.get((one.what, one.name))
+            if known is None or one.over_min > known.over_min:
+                longest[one.what, one.name] = one
+        return tuple(longest.values())
 
     @property
     def guarded(self) -> RunRow | None:

@@ -9,9 +9,11 @@ import re
 from fractions import Fraction
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from pypdf import PdfReader
 
+from classpack.model.day_advice import WaitTooLong
 from classpack.model.timed_day import Entry
 from classpack.places import own_folder
 from classpack.planning.class_plan import ClassPlan
@@ -166,6 +168,28 @@ def test_bread_that_comes_out_during_a_demonstration_is_told(class_folder: Path)
     assert clash == ["show: rolls"]
 
 
+def test_two_lots_of_one_bread_that_wait_too_long_are_told_once_with_the_longer(demo: Demo) -> None:
+    sheet = run_sheet(demo[0].plan)
+    waits = (
+        WaitTooLong("final proof", 2, 0, "soft rolls of C", 4),
+        WaitTooLong("bulk proof", 2, 0, "soft rolls of C", 3),
+        WaitTooLong("final proof", 2, 1, "soft rolls of C", 9),
+        WaitTooLong("final proof", 0, 0, "tin loaf of A", 2),
+    )
+    late = dataclasses.replace(sheet, verdict=dataclasses.replace(sheet.verdict, waits=waits))
+    assert late.waits == (waits[2], waits[1], waits[3])
+
+
+def test_benches_that_are_clean_already_are_not_told_to_clean(demo: Demo) -> None:
+    plan = demo[0].plan
+    (whole,) = [row for row in day_rows(plan) if row.kind == "clean"]
+    for done in whole.untils:
+        left = [row for row in day_rows(plan, done.end_min) if row.kind == "clean"]
+        wanted = [one for one in whole.untils if one.end_min > done.end_min]
+        assert [one for row in left for one in row.untils] == wanted
+        assert [row.start_min for row in left] == [one.start_min for one in wanted[:1]]
+
+
 # ---------------------------------------------------------------- chart
 
 
@@ -190,6 +214,35 @@ def test_the_chart_says_the_same_in_words(demo: Demo) -> None:
                     assert show_clock(plan.timed.clock(one.start_min)) in alt
         for station, _ in plan.clocks.stations:
             assert f" {station}: " in alt
+
+
+def test_a_chart_names_the_steps_before_the_oven_as_the_run_sheet_does(demo: Demo) -> None:
+    planned, pack = demo
+    (alt,) = [one for one in alts(pack.files["wall-chart.pdf"]) if one.startswith("Chart of the")]
+    run = text_of(pack.files["run-sheet.pdf"])
+    named = 0
+    for chart in day_charts(planned.plan):
+        for one in (one for lane in chart.lanes for one in lane.stretches):
+            if one.what == "prepare":
+                first, *others = [step.head or step.stage.capitalize() for step in one.steps]
+                heads = ", ".join([first, *(head.lower() for head in others)])
+                assert f"{heads}: " in alt
+                assert len(one.breads) > 1 or f"{heads}: " in run
+                named += 1
+    topped = [e for _, clock in planned.plan.clocks.stations for e in clock if e.kind == "prepare"]
+    assert bool(named) == bool(topped)
+    assert "ake ready" not in alt
+
+
+def test_the_heads_of_a_chart_have_one_size(demo: Demo) -> None:
+    planned, pack = demo
+    ovens = [oven for oven, entries in planned.plan.clocks.ovens if entries]
+    with pdfplumber.open(io.BytesIO(pack.files["wall-chart.pdf"])) as pdf:
+        said = pdf.pages[0].extract_words(extra_attrs=["size", "fontname"])
+    line = next(one["bottom"] for one in said if one["text"] == "Tutor")
+    heads = [one for one in said if abs(one["bottom"] - line) < 4]
+    assert {one["text"] for one in heads} >= {"Tutor", *(oven.split()[0] for oven in ovens)}
+    assert len({round(one["size"], 2) for one in heads}) == 1
 
 
 def many_stations(folder: Path, count: int) -> None:
