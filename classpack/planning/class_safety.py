@@ -50,7 +50,7 @@ class ClassSafety:
     the tutor moved to the station sheets. ``risk`` has a row for everything that fired, those turned off included.
     ``confirmed`` is the tutor's reason for a group that is larger than the ceiling. ``egg_rule`` is empty where no egg is used.
     ``sources`` is what all this rests on, ``hot_jobs`` how many ovens' openings, boilings and fryings run at once at most.
-    ``fridge`` is everything that leaves the fridge; a station's own ``cold`` what of it spoils.
+    ``fridge`` is everything that leaves the fridge; a station's own ``cold`` what of it is used there.
     """
 
     met: tuple[Met, ...]
@@ -139,7 +139,7 @@ def class_safety(
         supervision=watched,
         confirmed=dict(day.confirmed).get(GROUP_SIZE, ""),
         hot_jobs=hot_jobs,
-        stations=_hygiene(day, cautions, facts, fridge, handled, made),
+        stations=_hygiene(day, cautions, fridge, handled, made),
         fridge=fridge,
         cooling=cooled,
         always_washed=ALWAYS_WASHED,
@@ -222,17 +222,15 @@ def _hot_jobs_at_once(day: ClassDay, clocks: DayClocks, made: Sequence[Made]) ->
 def _hygiene(
     day: ClassDay,
     cautions: ClassCautions,
-    facts: PlaceFacts,
     fridge: Sequence[ColdItem],
     handled: Mapping[str, frozenset[str]],
     made: Sequence[Made],
 ) -> tuple[StationHygiene, ...]:
-    """When hands are washed and what spoils leaves the fridge, by station; at the demonstration only the fridge is told.
+    """When hands are washed and what leaves the fridge, by station; at the demonstration only the fridge is told.
 
     A bread fires what its recipe asks for: where nobody at a station uses egg, nobody there washes after it.
     """
     fired = dict(cautions.fired)
-    cold = [one for one in fridge if _spoils(one, facts)]
     found = []
     for station in day.stations:
         triggers = handled[station.name]
@@ -245,15 +243,9 @@ def _hygiene(
             if one.station == station.name
         ]
         if lots:
-            found.append(station_hygiene(station.name, lots, cold))
-    shown = station_hygiene(TUTOR, (), cold)
+            found.append(station_hygiene(station.name, lots, fridge))
+    shown = station_hygiene(TUTOR, (), fridge)
     return (*found, shown) if shown.cold else tuple(found)
-
-
-def _spoils(item: ColdItem, facts: PlaceFacts) -> bool:
-    """Whether it must not stand warm: fresh yeast, butter and herbs are only better cold."""
-    triggers = facts.ingredients.get(item.ingredient, frozenset())
-    return bool(triggers & {"perishable", "perishable-on-top"})
 
 
 def _washing(day: ClassDay, kitchen: Kitchen, learners: int) -> tuple[Remark, ...]:

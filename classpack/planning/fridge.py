@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import Portion, Weighed
-from classpack.model.larder import Larder
+from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson
 from classpack.model.timed_day import DayClocks, Entry
+from classpack.planning.cautions import triggers_on_top
 from classpack.planning.hygiene import ColdItem, ColdUse, cold_items
 from classpack.planning.scaling import Scaled
 from classpack.planning.step_minutes import Made, made_by, station_entries
@@ -52,8 +53,17 @@ def fridge_clock(
             one = larder.get(line.ingredient)
             if one is not None and one.bought and one.storage != "ambient":
                 uses.setdefault((whose, line.ingredient), []).append(use)
-    items = [item for (whose, name), some in uses.items() for item in cold_items(name, whose, some)]
+    items = [
+        item
+        for (whose, name), some in uses.items()
+        for item in cold_items(name, whose, some, spoils=_spoils(larder[name]))
+    ]
     return tuple(sorted(items, key=lambda one: (one.out_min, one.ingredient, one.station)))
+
+
+def _spoils(one: Ingredient) -> bool:
+    """Whether it must not stand warm: fresh yeast, butter and herbs are only better cold."""
+    return "perishable" in triggers_on_top(one)
 
 
 def lot_of(

@@ -108,7 +108,8 @@ class ColdItem:
     """Something from the fridge and its clock: out at, in the oven or binned by. Minutes as the day counts them.
 
     ``station`` is whose tub it is: a station's, the tutor's (``tutor``), or empty for one that the whole class shares. ``lot``
-    of ``lots`` numbers the times it is brought out there, from 1; what is left of a lot is binned, never put back.
+    of ``lots`` numbers the times it is brought out there, from 1; what is left of a lot is binned, never put back. What does not
+    spoil (``spoils`` false: butter, fresh yeast, herbs) is only better cold, and no minute bins it.
     """
 
     ingredient: str
@@ -118,6 +119,7 @@ class ColdItem:
     out_min: int
     bin_min: int
     uses: tuple[ColdUse, ...]
+    spoils: bool = True
 
     @property
     def used_min(self) -> tuple[int, ...]:
@@ -136,7 +138,11 @@ class ColdItem:
 
 
 def cold_items(
-    ingredient: str, station: str, uses: Iterable[ColdUse], ready_before_min: int = 5
+    ingredient: str,
+    station: str,
+    uses: Iterable[ColdUse],
+    ready_before_min: int = 5,
+    spoils: bool = True,
 ) -> tuple[ColdItem, ...]:
     """When ``ingredient`` leaves the fridge for ``station``, in as few lots as the two hours allow.
 
@@ -158,6 +164,7 @@ def cold_items(
             lot[0].minute - ready_before_min,
             lot[0].minute - ready_before_min + OUT_MIN,
             tuple(lot),
+            spoils,
         )
         for number, lot in enumerate(lots, 1)
     )

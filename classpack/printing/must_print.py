@@ -109,7 +109,9 @@ def _run_texts(sheet: RunSheet, plan: ClassPlan, templates: Templates) -> Iterat
         yield _phrase(templates, "run", "you_pour")
     if sheet.again is None:
         for one in sheet.cold:
-            yield from (one.ingredient, _clock(one.out_min, templates), _clock(one.bin_min, templates))  # fmt: skip
+            yield from (one.ingredient, _clock(one.out_min, templates))
+            if one.bin_min is not None:
+                yield _clock(one.bin_min, templates)
         if plan.day.ask_at_the_door:
             yield _phrase(templates, "run", "ask")
 

@@ -16,12 +16,13 @@ from classpack.model.method import Demonstration, Step
 from classpack.model.timed_day import Entry
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.step_minutes import before_load, before_proof
+from classpack.sheets.day_fridge import FromFridge, by_minute
 from classpack.sheets.day_lots import LotLine, by_bread, lot_line, ready
 from classpack.sheets.station_sheet import shown
 
 ROW_KINDS = (
     "welcome", "safety talk", "talk", "show", "step", "own dough", "rest", "bulk proof", "break", "take out", "switch off", "switch on",
-    "dial", "shape", "chill", "prepare", "load", "meanwhile", "clean", "closing", "end",
+    "dial", "fridge", "shape", "chill", "prepare", "load", "meanwhile", "clean", "closing", "end",
 )  # fmt: skip
 """Rows that begin in the same minute come in this order: bread comes out before other bread goes in."""
 POINT_MIN = 2
@@ -54,7 +55,7 @@ class RunRow:
     ``who``: ``all``, ``tutor``, ``dough``, ``oven`` or ``stations``; then ``stations`` names them. ``steps`` are what hands do or, for a
     demonstration, what is shown. ``next_dial_c``: what the dial is turned to once this load is out (0: as it is); ``last``: nothing more bakes in it. ``clash``:
     the talk or demonstration during which this bread comes out. ``cues``: what shows that it is time, of each
-    bread that no earlier row of this kind had.
+    bread that no earlier row of this kind had. ``fridge``: what is taken out of it in this minute.
     """
 
     kind: str
@@ -70,6 +71,7 @@ class RunRow:
     demonstration: Demonstration | None = None
     talk: Talk | None = None
     points: tuple[Point, ...] = ()
+    fridge: tuple[FromFridge, ...] = ()
     oven: str = ""
     dial_c: int = 0
     next_dial_c: int = 0
@@ -107,6 +109,7 @@ def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]
         *_shapes(plan),
         *_prepares(plan),
         *_own_dough(plan),
+        *_fridge(plan),
         *_cleans(plan, from_min),
         *_ovens(plan),
         *_end(plan),
@@ -256,6 +259,12 @@ def _own_dough(plan: ClassPlan) -> Iterable[RunRow]:
             start, steps = before.start_min, (*before.steps, *steps)
         rows.append(RunRow("own dough", start, end, "tutor", "hands", steps=steps, bread=bread))
     return rows
+
+
+def _fridge(plan: ClassPlan) -> Iterable[RunRow]:
+    """What leaves the fridge, one row for all of one minute; for the first steps that is before the class begins."""
+    for minute, some in by_minute(plan):
+        yield RunRow("fridge", minute, minute, "tutor", "none", fridge=some)
 
 
 def _cleans(plan: ClassPlan, from_min: int | None) -> Iterable[RunRow]:

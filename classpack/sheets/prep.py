@@ -15,6 +15,8 @@ from classpack.planning.prep_ahead import LeftOver, PrefermentTime, PrepAhead
 from classpack.sheets.preferment_note import PrefermentNote, preferment_notes
 
 DAY_MIN = 24 * 60
+LEAST_LEFT_G = 1
+"""What is left is printed in whole grams, rounded down: less than this would be a row of 0 g."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,7 @@ class ColdEntry:
     """Something from the fridge: out at, in the oven or binned by, and when it is used.
 
     ``stations`` are those whose tubs of it go by the same clock, ``tutor`` and the empty name of the whole class among them;
-    ``dough_only``: it all goes into a dough, so that only what is left is binned.
+    ``dough_only``: it all goes into a dough, so that only what is left is binned; ``spoils``: it is binned at all.
     """
 
     ingredient: str
@@ -60,6 +62,7 @@ class ColdEntry:
     bin: Moment
     used: tuple[Moment, ...]
     dough_only: bool
+    spoils: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +89,9 @@ def moment(plan: ClassPlan, minute: int) -> Moment:
 def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
     """The sheet of a planned class."""
     notes = {note.name: note for note in preferment_notes(plan)}
+    left = [
+        one for one in prep.left_overs if one.amount >= (LEAST_LEFT_G if one.unit == "g" else 0)
+    ]
     return PrepSheet(
         plan.day.date - datetime.timedelta(days=1),
         prep.weigh_ahead,
@@ -93,8 +99,8 @@ def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
         prep.keep_cold,
         tuple(_preferment(plan, one, notes[one.name]) for one in prep.preferments),
         _cold(plan, prep.cold),
-        tuple(one for one in prep.left_overs if one.soon),
-        tuple(one for one in prep.left_overs if not one.soon),
+        tuple(one for one in left if one.soon),
+        tuple(one for one in left if not one.soon),
         prep.freeze_breads,
     )
 
@@ -118,9 +124,9 @@ def _preferment(plan: ClassPlan, one: PrefermentTime, note: PrefermentNote) -> P
 
 def _cold(plan: ClassPlan, items: Iterable[ColdItem]) -> tuple[ColdEntry, ...]:
     """The fridge's clock; stations whose tubs leave it and are binned at the same minutes stand together."""
-    found: dict[tuple[str, int, int, int, int, bool], list[ColdItem]] = {}
+    found: dict[tuple[str, int, int, int, int, bool, bool], list[ColdItem]] = {}
     for one in items:
-        clock = one.out_min, one.bin_min, one.lot, one.lots, one.dough_only
+        clock = one.out_min, one.bin_min, one.lot, one.lots, one.dough_only, one.spoils
         found.setdefault((one.ingredient, *clock), []).append(one)
     return tuple(
         ColdEntry(
@@ -132,6 +138,7 @@ def _cold(plan: ClassPlan, items: Iterable[ColdItem]) -> tuple[ColdEntry, ...]:
             moment(plan, by),
             tuple(moment(plan, at) for at in sorted({m for one in same for m in one.used_min})),
             dough,
+            spoils,
         )
-        for (name, out, by, lot, lots, dough), same in found.items()
+        for (name, out, by, lot, lots, dough, spoils), same in found.items()
     )

@@ -26,6 +26,7 @@ from classpack.planning.water import (
     strip,
 )
 from classpack.sheets.day_chart import DayChart, day_charts
+from classpack.sheets.day_fridge import FromFridge, cold
 from classpack.sheets.day_rows import RunRow, day_rows
 
 STRIP_C = DEGREES[1:6]
@@ -74,16 +75,6 @@ class Beforehand:
     def days_before(self) -> int:
         """How many days before the class it is mixed: 0 on the day."""
         return -(self.mix_min // (24 * 60))
-
-
-@dataclass(frozen=True, slots=True)
-class FromFridge:
-    """Something chilled, in minutes after midnight: out of the fridge for these stations, and binned."""
-
-    ingredient: str
-    stations: tuple[str, ...]
-    out_min: int
-    bin_min: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,19 +178,6 @@ def beforehand(plan: ClassPlan) -> tuple[Beforehand, ...]:
             one.crossed,
         )
         for one in preferment_times(plan)
-    )
-
-
-def cold(plan: ClassPlan) -> tuple[FromFridge, ...]:
-    """When chilled toppings leave the fridge, and when what is left of them is binned, station by station."""
-    found: dict[tuple[str, int, int], list[str]] = {}
-    for station in plan.safety.stations:
-        for item in station.cold:
-            key = (item.ingredient, plan.timed.clock(item.out_min), plan.timed.clock(item.bin_min))
-            found.setdefault(key, []).append(station.station)
-    return tuple(
-        FromFridge(name, tuple(stations), out, by)
-        for (name, out, by), stations in sorted(found.items(), key=lambda one: one[0][1])
     )
 
 

@@ -79,7 +79,9 @@ def tutor_sheet(plan: ClassPlan) -> TutorSheet:
         memory=tuple(one.short for one in safety.tutor.confirm if one.id not in told),
         off=safety.off,
         moved=tuple(lines[name] for name in safety.moved if name in lines),
-        cold=tuple((one.station, item) for one in safety.stations for item in one.cold),
+        cold=tuple(
+            (one.station, item) for one in safety.stations for item in one.cold if item.spoils
+        ),
         ill_hours=ILL_HOURS,
         sources=safety.sources,
     )

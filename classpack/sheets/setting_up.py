@@ -42,7 +42,7 @@ def setting_up_jobs(plan: ClassPlan) -> tuple[Job, ...]:
         (
             "labels/tub-labels",
             "tub_labels",
-            {"labels": tub_labels(weighed), "own": grid_of(plan.day, "tubs")},
+            {"labels": tub_labels(weighed, prep.that_morning), "own": grid_of(plan.day, "tubs")},
         ),
         (
             "labels/name-slips",

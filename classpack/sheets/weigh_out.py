@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -54,8 +55,12 @@ def weigh_sheet(weighed: WeighOut) -> WeighSheet:
     return WeighSheet(turns, weighed.on_the_day, weighed.preferments, weighed.pots)
 
 
-def tub_labels(weighed: WeighOut) -> tuple[TubLabel, ...]:
-    """A label for every tub, in the order they are weighed."""
+def tub_labels(weighed: WeighOut, kept_cold: Collection[str] = ()) -> tuple[TubLabel, ...]:
+    """A label for every tub, in the order they are weighed.
+
+    Args:
+        kept_cold: what is bought warm and kept in the fridge once it is opened or cut, as the prep sheet says.
+    """
     return tuple(
         TubLabel(
             tub,
@@ -63,7 +68,7 @@ def tub_labels(weighed: WeighOut) -> tuple[TubLabel, ...]:
             everyday(turn.allergens),
             part,
             tub.pots,
-            one.storage != "ambient",
+            one.storage != "ambient" or one.ingredient in kept_cold,
         )
         for turn in weighed.turns
         for one in turn.ingredients

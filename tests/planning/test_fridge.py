@@ -9,10 +9,13 @@ from classpack.planning.hygiene import OUT_MIN
 from classpack.planning.prep_ahead import prep_ahead
 from classpack.planning.weigh_out import weigh_out
 from classpack.sheets.class_json import class_json
+from classpack.sheets.day_fridge import by_minute, cold
+from classpack.sheets.day_rows import day_rows
 from classpack.sheets.prep import moment, prep_sheet
-from classpack.sheets.run_sheet import cold
 from classpack.sheets.safety_papers import tutor_sheet
+from classpack.sheets.setting_up import setting_up_jobs
 from classpack.sheets.station_sheet import station_sheet
+from classpack.sheets.weigh_out import tub_labels
 from classpack.workshop import Planned, plan_class, read_sources
 from tests.planning.made_up_classes import EVERY_CLASS, ROOT, shipped
 
@@ -58,18 +61,30 @@ def test_every_sheet_names_the_same_minutes_for_the_same_station(name):
         for one in plan.safety.stations
         for item in one.cold
     }
+    spoiling = {
+        (one.station, item.ingredient, item.out_min, item.bin_min)
+        for one in plan.safety.stations
+        for item in one.cold
+        if item.spoils
+    }
     assert {(a, b, moment(plan, c), moment(plan, d)) for a, b, c, d in hygiene} <= told
     assert at_stations(plan) == {one for one in hygiene if one[0] != "tutor"}
     start = plan.timed.start_min
     assert {
+        (station, one.ingredient, one.out_min - start)
+        for one in cold(plan)
+        for station in one.stations
+    } == {one[:3] for one in hygiene}
+    assert {
         (station, one.ingredient, one.out_min - start, one.bin_min - start)
         for one in cold(plan)
         for station in one.stations
-    } == hygiene
+        if one.bin_min is not None
+    } == spoiling
     assert {
         (station, item.ingredient, item.out_min, item.bin_min)
         for station, item in tutor_sheet(plan).cold
-    } == hygiene
+    } == spoiling
     written = json.loads(class_json(plan))["before_the_class"]["out_of_the_fridge"]
     assert {
         (one["station"], one["ingredient"], one["out_min"], one["bin_min"]) for one in written
@@ -77,6 +92,65 @@ def test_every_sheet_names_the_same_minutes_for_the_same_station(name):
         (one.station, one.ingredient, plan.day.start_min + one.out_min, plan.day.start_min + one.bin_min)
         for one in plan.safety.fridge
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", EVERY_CLASS)
+def test_the_day_has_one_row_for_all_that_leaves_the_fridge_in_a_minute(name):
+    plan = shipped(name)
+    rows = [row for row in day_rows(plan) if row.kind == "fridge"]
+    assert [(row.start_min, row.fridge) for row in rows] == list(by_minute(plan))
+    assert len({row.start_min for row in rows}) == len(rows)
+    assert [one for row in rows for one in row.fridge] == list(cold(plan))
+    told = {(one.ingredient, station) for one in cold(plan) for station in one.stations}
+    assert told >= {(one.ingredient, one.station) for one in plan.safety.fridge if one.station}
+
+
+@pytest.mark.parametrize(
+    ("name", "ingredient"),
+    [
+        ("wholemeal-six", "butter"),
+        ("samstag-acht", "frische Hefe"),
+        ("saturday-twelve", "rosemary"),
+    ],
+)
+def test_what_is_only_better_cold_comes_out_on_every_sheet_and_is_binned_on_none(name, ingredient):
+    plan = shipped(name)
+    items = [one for one in plan.safety.fridge if one.ingredient.lower() == ingredient.lower()]
+    assert items, {one.ingredient for one in plan.safety.fridge}
+    assert not any(one.spoils for one in items)
+    assert {one.bin_min for one in cold(plan) if one.ingredient.lower() == ingredient.lower()} == {
+        None
+    }
+    stations = {one.station for one in items} - {"tutor", ""}
+    assert stations <= {
+        station for station, what, _, _ in at_stations(plan) if what == items[0].ingredient
+    }
+
+
+@pytest.mark.parametrize("name", EVERY_CLASS)
+def test_a_label_says_fridge_where_the_prep_sheet_keeps_it_cold(name):
+    plan = shipped(name)
+    weighed = weigh_out(plan)
+    prep = prep_ahead(plan, weighed)
+    labels = tub_labels(weighed, prep.that_morning)
+    assert {one.tub.ingredient for one in labels if one.cold} == {
+        *prep.keep_cold,
+        *prep.that_morning,
+    }
+    printed = next(job for job in setting_up_jobs(plan) if job[0] == "labels/tub-labels")
+    assert printed[2]["labels"] == labels
+
+
+@pytest.mark.parametrize("name", EVERY_CLASS)
+def test_no_left_over_rounds_down_to_nothing(name):
+    plan = shipped(name)
+    prep = prep_ahead(plan, weigh_out(plan))
+    sheet = prep_sheet(plan, prep)
+    listed = [*sheet.keep, *sheet.store]
+    assert all(one.amount >= 1 for one in listed if one.unit == "g")
+    assert {one.ingredient for one in prep.left_overs if one.amount >= 1} <= {
+        one.ingredient for one in listed
+    }
 
 
 @pytest.mark.parametrize("name", EVERY_CLASS)

@@ -20,10 +20,10 @@ from classpack.printing.pack_templates import pack_templates
 from classpack.printing.templates import Templates
 from classpack.printing.web_pages import FOLDER, web_pages
 from classpack.quantities import show_clock
+from classpack.sheets.day_fridge import cold
 from classpack.sheets.day_jobs import again_jobs
 from classpack.sheets.day_rows import RunRow
 from classpack.sheets.pack import SheetJob, pack_jobs
-from classpack.sheets.run_sheet import cold
 from classpack.sheets.take_home import take_home_pages
 from classpack.workshop import Planned, pack_look, plan_class, print_pack, read_sources
 
@@ -187,7 +187,9 @@ def test_what_a_template_drops_is_told_at_its_sheet(case, own: Path) -> None:
 def test_until_when_what_is_chilled_is_binned_is_owed_by_the_run_sheet(own: Path) -> None:
     plan = planned(SATURDAY).plan
     cut(own, "pdf/run_sheet.xml", "{% if sheet.cold %}", "{% if false %}")
-    clocks = {show_clock(at) for one in cold(plan) for at in (one.out_min, one.bin_min)}
+    clocks = {
+        show_clock(at) for one in cold(plan) for at in (one.out_min, one.bin_min) if at is not None
+    }
     owed = {one.ingredient for one in cold(plan)} | clocks
     said = lacking(SATURDAY, "run_sheet", own)
     found = {re.search("'(.*)' is not printed here", one)[1] for one in said}
