@@ -34,6 +34,7 @@ class Preferment:
     They are part of the total formula: final dough = total formula − preferments. ``ripe_min`` is the least and
     most minutes it ripens at ``ripe_c`` degrees Celsius. ``culture_percent`` is the mature culture a levain is
     started with, percent of the levain's own flour; the same weight is kept back, so it is not in the formula.
+    ``out_before_min`` is how long before its first use it leaves the fridge (0: it is used as it stands).
     ``stated_percent`` is the file's own figure and ``stated_as`` what it is a share of. ``text`` says how it is mixed;
     its placeholders name the preferment's own ingredients.
     """
@@ -47,6 +48,7 @@ class Preferment:
     stated_as: str = STATED_AS[0]
     stated_percent: Fraction = Fraction(0)
     text: tuple[str | Placeholder, ...] = ()
+    out_before_min: Fraction = Fraction(0)
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
     @property

@@ -49,7 +49,7 @@ belong in the fridge (common practice, no source)."""
 class PrefermentTime:
     """When a preferment is mixed. ``from_min`` to ``until_min`` is the span in which it is ripe for every dough; ``mix_min`` is
     near its middle and by day where it can be. ``first_min`` and ``last_min`` are the first and last use. ``culture_g`` is the mature culture a levain is
-    started with, on top of ``lines``; 0 for others. A span that is empty has ``from_min`` after ``until_min``. ``crossed`` is what
+    started with, on top of ``lines``; 0 for others. ``out_min`` is when it leaves the fridge, where the lesson says so. A span that is empty has ``from_min`` after ``until_min``. ``crossed`` is what
     happens to it when the clocks are moved between mixing and first use.
     """
 
@@ -65,6 +65,7 @@ class PrefermentTime:
     last_min: int
     culture_g: Fraction
     crossed: Crossed | None = None
+    out_min: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +178,7 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
             last,
             flour_g * one.culture_percent / 100,
             clock.crossed(mix_min, first),
+            first - ceil(one.out_before_min) if one.out_before_min else None,
         )
 
 

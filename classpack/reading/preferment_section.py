@@ -22,6 +22,7 @@ from classpack.model.method import Placeholder
 from classpack.quantities import (
     NotUnderstood,
     parse_celsius,
+    parse_minutes,
     parse_minutes_span,
     parse_percent,
     plain,
@@ -52,6 +53,7 @@ class _Draft:
     ripe_c: Fraction
     culture_percent: Fraction
     text: tuple[str | Placeholder, ...]
+    out_before_min: Fraction
 
 
 def read_preferments(
@@ -89,6 +91,7 @@ def read_preferments(
                 stated_as=draft.share.stated_as if draft.share else LINE_BY_LINE,
                 stated_percent=draft.share.percent if draft.share else Fraction(0),
                 text=draft.text,
+                out_before_min=draft.out_before_min,
                 spot=draft.key.spot,
             )
         )
@@ -117,6 +120,10 @@ def _read_one(
         "at", lambda t: parse_celsius(t, "'at'", "20 C"), "at what temperature, as in 'at: 20 C'"
     )
     culture = section.read("culture", lambda t: parse_percent(t, "the culture", "20 %"))
+    out_before = section.read(
+        "out of the fridge before",
+        lambda t: parse_minutes(t, "'out of the fridge before'", "60 min"),
+    )
     stated = None
     if section.has("holds") or (kind == "soaker" and not section.has("pre-fermented flour")):
         own = _read_holds(section, larder)
@@ -149,7 +156,9 @@ def _read_one(
         return None
     weight = sum((line.percent for line in own), Fraction(0))
     share = Share(*stated, weight) if stated else None
-    return _Draft(key, kind, share, own, ripe, ripe_c, culture or Fraction(0), text)
+    return _Draft(
+        key, kind, share, own, ripe, ripe_c, culture or Fraction(0), text, out_before or Fraction(0)
+    )
 
 
 def _read_how_much(section: Section) -> tuple[Fraction, str] | None:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from classpack.planning.class_plan import ClassPlan
+from classpack.planning.prep_ahead import preferment_times
 
 
 @dataclass(frozen=True, slots=True)
 class FromFridge:
-    """Something chilled, in minutes after midnight: out of the fridge for these stations, and binned (None: it does not spoil)."""
+    """Something chilled, in minutes after midnight: out of the fridge for these stations, and binned (None: it does not spoil).
+
+    A soaker or preferment stands in one tub for everybody: no station is named.
+    """
 
     ingredient: str
     stations: tuple[str, ...]
@@ -25,10 +29,15 @@ def cold(plan: ClassPlan) -> tuple[FromFridge, ...]:
             by = plan.timed.clock(item.bin_min) if item.spoils else None
             key = (item.ingredient, plan.timed.clock(item.out_min), by)
             found.setdefault(key, []).append(station.station)
-    return tuple(
-        FromFridge(name, tuple(stations), out, by)
-        for (name, out, by), stations in sorted(found.items(), key=lambda one: one[0][1])
-    )
+    every = [
+        FromFridge(name, tuple(stations), out, by) for (name, out, by), stations in found.items()
+    ]
+    every += [
+        FromFridge(one.name, (), plan.timed.clock(one.out_min), None)
+        for one in preferment_times(plan)
+        if one.out_min is not None
+    ]
+    return tuple(sorted(every, key=lambda one: one.out_min))
 
 
 def by_minute(plan: ClassPlan) -> tuple[tuple[int, tuple[FromFridge, ...]], ...]:

@@ -50,7 +50,8 @@ class PrefermentEntry:
 class ColdEntry:
     """Something from the fridge: out at, in the oven or binned by, and when it is used.
 
-    ``stations`` are those whose tubs of it go by the same clock, ``tutor`` and the empty name of the whole class among them;
+    ``stations`` are those whose tubs of it go by the same clock, ``tutor`` and the empty name of the whole class among them; none
+    for a soaker or preferment in one tub;
     ``dough_only``: it all goes into a dough, so that only what is left is binned; ``spoils``: it is binned at all.
     """
 
@@ -98,7 +99,12 @@ def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
         prep.that_morning,
         prep.keep_cold,
         tuple(_preferment(plan, one, notes[one.name]) for one in prep.preferments),
-        _cold(plan, prep.cold),
+        tuple(
+            sorted(
+                (*_cold(plan, prep.cold), *_out(plan, prep.preferments)),
+                key=lambda one: (one.out.date, one.out.minute),
+            )
+        ),
         tuple(one for one in left if one.soon),
         tuple(one for one in left if not one.soon),
         prep.freeze_breads,
@@ -120,6 +126,14 @@ def _preferment(plan: ClassPlan, one: PrefermentTime, note: PrefermentNote) -> P
         note,
         one.crossed,
     )
+
+
+def _out(plan: ClassPlan, preferments: Iterable[PrefermentTime]) -> Iterable[ColdEntry]:
+    """What is mixed beforehand and leaves the fridge some time before it is used, one tub for everybody."""
+    for one in preferments:
+        if one.out_min is not None:
+            out, used = moment(plan, one.out_min), moment(plan, one.first_min)
+            yield ColdEntry(one.name, (), 1, 1, out, used, (used,), True, False)
 
 
 def _cold(plan: ClassPlan, items: Iterable[ColdItem]) -> tuple[ColdEntry, ...]:

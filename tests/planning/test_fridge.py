@@ -109,7 +109,7 @@ def test_the_day_has_one_row_for_all_that_leaves_the_fridge_in_a_minute(name):
     ("name", "ingredient"),
     [
         ("wholemeal-six", "butter"),
-        ("samstag-acht", "frische Hefe"),
+        ("samstag-acht", "Frischhefe"),
         ("saturday-twelve", "rosemary"),
     ],
 )
@@ -320,3 +320,22 @@ def test_a_glaze_for_the_whole_class_has_one_clock_that_every_station_tells(clas
     assert (tub.kind, tub.where, tub.grams) == ("class", "", Fraction(30))
     (entry,) = prep_sheet(plan, prep_ahead(plan, weigh_out(plan))).cold
     assert entry.stations == ("",)
+
+
+def test_a_soaker_leaves_the_fridge_at_a_minute_of_its_own_on_prep_sheet_and_run_sheet():
+    """Its lesson takes it out 60 min before the first dough, which may be before the class."""
+    plan = shipped("poolish-four")
+    first = min(
+        entry.start_min
+        for entries in (*(some for _, some in plan.clocks.stations), plan.clocks.tutor)
+        for entry in entries
+        if any("seed soaker" in plan.lesson.base.method[n].ingredients for n in entry.steps)
+    )
+    minute = plan.timed.clock(first) - 60
+    (row,) = (one for one in day_rows(plan) if one.kind == "fridge")
+    assert [(one.ingredient, one.stations, one.bin_min) for one in row.fridge] == [
+        ("seed soaker", (), None)
+    ]
+    assert row.start_min == minute < plan.day.start_min
+    (entry,) = prep_sheet(plan, prep_ahead(plan, weigh_out(plan))).cold
+    assert (entry.ingredient, entry.out.minute, entry.spoils) == ("seed soaker", minute, False)

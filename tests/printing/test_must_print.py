@@ -193,7 +193,7 @@ def test_until_when_what_is_chilled_is_binned_is_owed_by_the_run_sheet(own: Path
     owed = {one.ingredient for one in cold(plan)} | clocks
     said = lacking(SATURDAY, "run_sheet", own)
     found = {re.search("'(.*)' is not printed here", one)[1] for one in said}
-    assert {"mozzarella"} < found <= owed
+    assert found <= owed  # the minutes at which it comes out also have rows of their own
     assert found & clocks
 
 

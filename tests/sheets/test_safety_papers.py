@@ -169,7 +169,7 @@ def test_cold_toppings_carry_their_clock_and_hands_are_washed(demo: Demo) -> Non
             assert last - out == 120  # two hours in all: FSANZ 2-hour / 4-hour rule, first limit
             if not item.spoils:  # butter, herbs: better cold, but nobody bins them
                 assert (
-                    f"{item.ingredient.capitalize()}: out of the fridge at {out // 60}:{out % 60:02d}."
+                    f"{item.ingredient.capitalize()}: out of the fridge at {out // 60:02d}:{out % 60:02d}."
                     in text
                 )
                 continue
