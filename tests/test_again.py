@@ -143,6 +143,12 @@ def test_nobody_left_and_a_seat_missing_and_arriving_at_once_are_told(
             Happening(700, missing=seats[1:], arrived=seats[1:2]),
             frozenset(seats[:1]),
         )
+    # once something is shaped, somebody has to bake it: the tutor
+    late = planned.plan.timed.clock(
+        max(max(row) for row in planned.plan.timed.plan.shape_starts) + 1
+    )
+    rest = plan_rest(sources, planned, Happening(late, missing=seats), frozenset())
+    assert pieces(rest.planned) == pieces(planned)
     assert [str(problem).split(": ", 1)[1] for problem in raised.value.problems] == [
         f"{seats[1]} cannot be missing and arrive at once; say one of them",
         "nobody who bakes is left; without students there is nothing to plan",

@@ -103,7 +103,9 @@ def happening_problems(
             )
         )
     bakers = {one.person.seat for one in people if one.portions}
-    if bakers <= gone | set(happening.missing):
+    reached = now - happening.late_min
+    shaped = any(start < reached for row in timed.plan.shape_starts for start in row)
+    if not shaped and bakers <= gone | set(happening.missing):
         problems.append(
             Problem(spot, "nobody who bakes is left", "without students there is nothing to plan")
         )
