@@ -144,14 +144,14 @@ def cold_items(
     ready_before_min: int = 5,
     spoils: bool = True,
 ) -> tuple[ColdItem, ...]:
-    """When ``ingredient`` leaves the fridge for ``station``, in as few lots as the two hours allow.
+    """When ``ingredient`` leaves the fridge for ``station``, in as few lots as the two hours allow; in one, where it does not spoil.
 
     Args:
         ready_before_min: how long before its first use it is set out.
     """
     lots: list[list[ColdUse]] = []
     for use in sorted(uses, key=lambda one: (one.minute, one.done_min)):
-        if lots and use.done_min <= lots[-1][0].minute - ready_before_min + OUT_MIN:
+        if lots and (not spoils or use.done_min <= lots[-1][0].minute - ready_before_min + OUT_MIN):
             lots[-1].append(use)
         else:
             lots.append([use])
@@ -173,7 +173,7 @@ def cold_items(
 def cold_remarks(items: Iterable[ColdItem]) -> tuple[Remark, ...]:
     """Remarks where something is brought out more than once for a station, or lies on the dough longer than two hours."""
     remarks = []
-    for one in items:
+    for one in (one for one in items if one.spoils):
         name = one.ingredient
         if one.lot == 2:
             whose = {"": "for the whole class", "tutor": "for the demonstration"}

@@ -274,7 +274,7 @@ def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
                 "lot": one.lot,
                 "lots": one.lots,
                 "out_min": shows(one.out_min),
-                "bin_min": shows(one.bin_min),
+                "bin_min": shows(one.bin_min) if one.spoils else None,
                 "used_min": [shows(minute) for minute in one.used_min],
             }
             for one in prep.cold
