@@ -254,10 +254,11 @@ class Decoder:
                     cold[n] = prepares[n] - T.in_fridge[n]
                     day.over_proof += max(0, over - min(cold[n], T.cold_most[n]))
                 elif over > 0:
-                    if T.shaped[n] is None and shape_min[n] and not (T.tutors[s] and tutor_loads):
+                    if T.shaped[n] is None and shape_min[n]:
                         latest = prepares[n] - least - shape_min[n]
                         bulk_end = bulk_start[s] + T.bulk_most[s]
-                        later = _later(hands[s], shapes[n], shape_min[n], over, latest, bulk_end)
+                        own = [hands[s], loader] if T.tutors[s] and tutor_loads else [hands[s]]
+                        later = _later(own, shapes[n], shape_min[n], over, latest, bulk_end)
                         over -= later - shapes[n]
                         shapes[n] = later
                     if over > 0 and T.cold_most[n]:
@@ -419,23 +420,24 @@ def _put_unloadings(loader: Spans, outs: list[int], minutes: int) -> None:
     put(*loader, start, end - start)
 
 
-def _later(hands: Spans, start: int, minutes: int, over: int, latest: int, bulk_end: int) -> int:
+def _later(
+    lists: list[Spans], start: int, minutes: int, over: int, latest: int, bulk_end: int
+) -> int:
     """Move a shaping later, so that its lot waits ``over`` minutes less for its load; returns the new start.
 
-    Not beyond ``latest``, and only as far as the dough does not lose in the bowl, after ``bulk_end``, what it gains.
+    Not beyond ``latest``, and only as far as the dough does not lose in the bowl, after ``bulk_end``, what it gains. ``lists`` are those
+    of the hands, and of the loader where these are the tutor's.
     """
     target = min(start + over, max(start, bulk_end))
     if target == start:
         return start
-    starts, ends = hands
-    place = starts.index(start)
-    del starts[place], ends[place]
-    later = first_gap(starts, ends, target, minutes)
+    for starts, ends in lists:
+        place = starts.index(start)
+        del starts[place], ends[place]
+    later = common_gap(lists, target, minutes)
     if later > latest or later - bulk_end > min(over, later - start):
         later = start
-        starts.insert(place, start)
-        ends.insert(place, start + minutes)
-    else:
+    for starts, ends in lists:
         put(starts, ends, later, minutes)
     return later
 

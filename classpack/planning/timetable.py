@@ -20,7 +20,7 @@ from classpack.planning.day_search import Found, build, improve_all, plain_choic
 from classpack.planning.day_shows import with_late_shows
 from classpack.planning.day_tables import Tables
 
-FULL = 14_000  # tried plans at most; a small class takes about 0.1 ms each
+FULL = 13_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
 MANY_LOTS = 60  # more than forty people bake in one go
 CONTENT = 1_200  # tried plans after the first that fits
@@ -60,7 +60,7 @@ def plan_day(
     effort = affordable(problem, effort)
     if unhurried:
         for quarters in (4, 2, 1):
-            calm = _calm_plan(problem, quarters, effort // 16, start)
+            calm = _calm_plan(problem, quarters, effort // 11, start)
             if calm is not None:
                 return _checked(problem, calm)
     plan = _plan(problem, effort, start)
