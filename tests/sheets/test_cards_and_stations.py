@@ -95,7 +95,13 @@ def test_the_pizza_is_stretched_at_its_time(plan: ClassPlan) -> None:
     card = next(card for card in cards(plan) if card.seat == "D3")
     pizza = next(p for p in card.parts if p.bread and p.bread.variation.name == "pizza")
     (stretch,) = [step for step in pizza.steps if step.head == "Stretch"]
-    assert stretch.about_min == 12 * 60 + 34
+    d3 = next(one.index for one in plan.people if one.person.seat == "D3")
+    (prepare,) = [
+        one
+        for one in plan.clocks.station("D")
+        if one.kind == "prepare" and one.variation == "pizza" and d3 in one.people
+    ]
+    assert stretch.about_min == plan.timed.clock(prepare.start_min)
 
 
 def test_oil_for_a_tin_has_its_spoons(plan: ClassPlan) -> None:
