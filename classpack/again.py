@@ -23,7 +23,6 @@ from classpack.planning.day_clocks import day_clocks
 from classpack.planning.day_problems import day_problems, endless
 from classpack.planning.day_verdict import explain
 from classpack.planning.fridge import fridge_clock
-from classpack.planning.scaling import Scaled
 from classpack.planning.timetable import NoPlanError
 from classpack.printing.must_print import left_out
 from classpack.printing.pack_templates import pack_templates
@@ -137,13 +136,10 @@ def plan_rest(
     clocks = day_clocks(plan.lesson, timed, plan.own_tools)
     learners = sum(planned.needs.attends)
     as_made = changed_lesson(plan.lesson, plan.for_everyone)
-    weights = Scaled(
-        plan.units, plan.people, plan.batches, plan.stations, plan.shared, plan.needs, ()
-    )
     facts = place_facts(plan.lesson, day, plan.kitchen, plan.larder)
     safety = class_safety(
         as_made, day, plan.kitchen, facts, plan.fired, sources.catalogue,
-        clocks, fridge_clock(as_made, day, plan.larder, clocks, weights), handled_at(weights, facts.ingredients),
+        clocks, fridge_clock(as_made, day, plan.larder, clocks, plan.weights), handled_at(plan.weights, facts.ingredients),
         learners, sources.risks,
     )  # fmt: skip
     new: ClassPlan = replace(

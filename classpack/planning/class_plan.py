@@ -33,6 +33,7 @@ from classpack.planning.class_cautions import ClassCautions
 from classpack.planning.class_safety import ClassSafety
 from classpack.planning.dough_day import DoughAdvice
 from classpack.planning.home_batch import HomeBatch
+from classpack.planning.scaling import Scaled
 from classpack.planning.shopping import ShoppingList
 
 
@@ -71,6 +72,13 @@ class ClassPlan:
     register: tuple[RegisterRow, ...] = ()
     language: Language = ENGLISH
     _units: dict[str, MixUnit] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def weights(self) -> Scaled:
+        """All weights of the session, as they were scaled."""
+        return Scaled(
+            self.units, self.people, self.batches, self.stations, self.shared, self.needs, ()
+        )
 
     def helpers(self, station: str, people: tuple[int, ...]) -> tuple[int, ...] | None:
         """Who does what ``people`` of a station cannot, all of them being gone; None while one of them is there."""

@@ -167,12 +167,25 @@ def _step_start(
     for e, guarded in enumerate(tables.before):
         if (s, j) in guarded and busy.events[e] != NEVER:
             start = max(start, busy.events[e] + tables.event_min[e])
-    lists = [(busy.starts[s], busy.ends[s])]
+    return _free(tables, busy, s, start, minutes, pool, pool_spans)
+
+
+def _free(
+    tables: Tables,
+    doughs: Doughs,
+    s: int,
+    start: int,
+    minutes: int,
+    pool: int,
+    pool_spans: list[list[tuple[int, int]]],
+) -> int:
+    """The first moment from ``start`` with hands free at station ``s``, the loader's too where these are the tutor's, and kit."""
+    lists = [(doughs.starts[s], doughs.ends[s])]
     if tables.tutors[s] and not tables.problem.assistants:
-        lists.append((busy.loader_starts, busy.loader_ends))
-    last = -1
-    while last != start:
-        last = start
+        lists.append((doughs.loader_starts, doughs.loader_ends))
+    before = -1
+    while before != start:
+        before = start
         start = common_gap(lists, start, minutes)
         if pool >= 0:
             start = _pool_gap(pool_spans[pool], tables.pool_count[pool], start, minutes)
@@ -285,9 +298,6 @@ def _chain(
         for station, j in guarded:
             if station == s and doughs.events[e] != NEVER:
                 low[j] = max(low[j], doughs.events[e] + tables.event_min[e])
-    lists = [(doughs.starts[s], doughs.ends[s])]
-    if tables.tutors[s] and not tables.problem.assistants:
-        lists.append((doughs.loader_starts, doughs.loader_ends))
     starts: list[int] = []
     patience = 60 * len(steps)
     while len(starts) < len(steps):
@@ -299,12 +309,7 @@ def _chain(
             continue
         end_before = starts[-1] + steps[j - 1][0] if j else 0
         start = max(low[j], end_before + least) if j else low[0]
-        before = -1
-        while before != start:
-            before = start
-            start = common_gap(lists, start, minutes)
-            if pool >= 0:
-                start = _pool_gap(pool_spans[pool], tables.pool_count[pool], start, minutes)
+        start = _free(tables, doughs, s, start, minutes, pool, pool_spans)
         if j and start - end_before > most and begun[j - 1] is None and patience > 0:
             patience -= 1
             low[j - 1] = max(low[j - 1] + 1, start - most - steps[j - 1][0])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
@@ -73,34 +74,12 @@ class DaySpans:
                 problem.stations, plan.step_starts, self.begun.steps, strict=True
             )
         ]
-        self.shapes = [
-            [
-                Span(
-                    start,
-                    start + lot.shape_min,
-                    f"the shaping of {lot.product} of {station.name}",
-                    begun is not None,
-                )
-                for lot, start, begun in zip(station.lots, starts, begins, strict=True)
-            ]
-            for station, starts, begins in zip(
-                problem.stations, plan.shape_starts, self.begun.shapes, strict=True
-            )
-        ]
-        self.prepares = [
-            [
-                Span(
-                    start,
-                    start + lot.prepare_min,
-                    f"the preparing of {lot.product} of {station.name}",
-                    begun is not None,
-                )
-                for lot, start, begun in zip(station.lots, starts, begins, strict=True)
-            ]
-            for station, starts, begins in zip(
-                problem.stations, plan.prepare_starts, self.begun.prepares, strict=True
-            )
-        ]
+        self.shapes = self._of_lots(
+            plan.shape_starts, self.begun.shapes, "shaping", lambda lot: lot.shape_min
+        )
+        self.prepares = self._of_lots(
+            plan.prepare_starts, self.begun.prepares, "preparing", lambda lot: lot.prepare_min
+        )
         self.cleanups = [
             Span(
                 start,
@@ -111,6 +90,27 @@ class DaySpans:
             for station, start, begun in zip(
                 problem.stations, plan.cleanup_starts, self.begun.cleanups, strict=True
             )
+        ]
+
+    def _of_lots(
+        self,
+        starts: Sequence[Sequence[int]],
+        begun: Sequence[Sequence[int | None]],
+        what: str,
+        minutes: Callable[[DayLot], int],
+    ) -> list[list[Span]]:
+        """Of every station's lots, when hands are at one thing."""
+        return [
+            [
+                Span(
+                    start,
+                    start + minutes(lot),
+                    f"the {what} of {lot.product} of {station.name}",
+                    began is not None,
+                )
+                for lot, start, began in zip(station.lots, row, begins, strict=True)
+            ]
+            for station, row, begins in zip(self.problem.stations, starts, begun, strict=True)
         ]
 
     def lot(self, key: tuple[int, int]) -> DayLot:

@@ -9,7 +9,7 @@ from classpack.model.day import DayPlan, DayProblem
 from classpack.model.day_advice import DayVerdict, WaitTooLong
 from classpack.planning.day_bounds import bounds
 from classpack.planning.day_tables import Tables
-from classpack.planning.day_waits import waits
+from classpack.planning.day_waits import longest_each, waits
 from classpack.planning.timetable import WHAT_IF, plan_day, tries_for
 
 MOST_SAID = 6  # waits named one by one in the verdict
@@ -113,12 +113,7 @@ def with_ovens_without_limit(problem: DayProblem) -> DayProblem:
 
 def _worst(too_long: Sequence[WaitTooLong]) -> list[str]:
     """The longest wait of each kind and name; where there are very many, the longest of all and how many more."""
-    longest: dict[tuple[str, str], WaitTooLong] = {}
-    for wait in too_long:
-        key = (wait.what, wait.name)
-        if key not in longest or wait.over_min > longest[key].over_min:
-            longest[key] = wait
-    said = list(longest.values())
+    said = longest_each(too_long)
     if len(said) <= MOST_SAID:
         return [wait.text for wait in said]
     kept = sorted(said, key=lambda wait: -wait.over_min)[: MOST_SAID - 1]

@@ -3,6 +3,8 @@ gets a plan and a number to explain."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from classpack.model.day import DayPlan, DayProblem
 from classpack.model.day_advice import WaitTooLong
 from classpack.planning.day_spans import DaySpans
@@ -42,3 +44,13 @@ def waits(problem: DayProblem, plan: DayPlan) -> tuple[WaitTooLong, ...]:
         if event.latest_min is not None and not span.begun:
             count("event", None, None, span.name, span.start - event.latest_min)
     return tuple(found)
+
+
+def longest_each(found: Iterable[WaitTooLong]) -> tuple[WaitTooLong, ...]:
+    """Of each kind of wait of one name only the longest, in the order they first come."""
+    longest: dict[tuple[str, str], WaitTooLong] = {}
+    for wait in found:
+        known = longest.get((wait.what, wait.name))
+        if known is None or wait.over_min > known.over_min:
+            longest[wait.what, wait.name] = wait
+    return tuple(longest.values())

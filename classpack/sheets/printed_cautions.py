@@ -10,7 +10,6 @@ from classpack.planning.bench_use import handled_at, met_by, not_met
 from classpack.planning.cautions import larder_triggers
 from classpack.planning.class_plan import ClassPlan
 from classpack.planning.safety_sheet import AT_THE_DOOR
-from classpack.planning.scaling import Scaled
 from classpack.sheets.recipe_card import RecipeCard, recipe_card
 
 
@@ -71,10 +70,7 @@ def tutor_cautions(plan: ClassPlan) -> tuple[FiredCaution, ...]:
 def bench_triggers(plan: ClassPlan, station: StationPlan) -> frozenset[str]:
     """The triggers of all that is used at a station."""
     ingredients = larder_triggers(plan.larder, plan.lesson.base.formula.preferments)
-    weights = Scaled(
-        plan.units, plan.people, plan.batches, plan.stations, plan.shared, plan.needs, ()
-    )
-    return handled_at(weights, ingredients)[station.station.name]
+    return handled_at(plan.weights, ingredients)[station.station.name]
 
 
 def fired_for(plan: ClassPlan, person: PersonPlan) -> tuple[FiredCaution, ...]:

@@ -14,6 +14,7 @@ from classpack.planning.clock_change import Crossed, class_clock, class_crossed
 from classpack.planning.day_again import DayAgain
 from classpack.planning.day_remedies import remedies
 from classpack.planning.day_room import two_degrees
+from classpack.planning.day_waits import longest_each
 from classpack.planning.prep_ahead import preferment_times
 from classpack.planning.proof_time import ProofTime, Times, proof_time
 from classpack.planning.water import (
@@ -102,12 +103,7 @@ class RunSheet:
     @property
     def waits(self) -> tuple[WaitTooLong, ...]:
         """The doughs that wait too long, each kind of a bread at a station once, with the longest of its lots."""
-        longest: dict[tuple[str, str], WaitTooLong] = {}
-        for one in self.verdict.waits:
-            known = longest.get((one.what, one.name))
-            if known is None or one.over_min > known.over_min:
-                longest[one.what, one.name] = one
-        return tuple(longest.values())
+        return longest_each(self.verdict.waits)
 
     @property
     def guarded(self) -> RunRow | None:
