@@ -143,7 +143,7 @@ def _text(plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str)
         said.append(
             "With ovens without limit no dough would wait too long."
             if free.over_proof_min == 0
-            else f"With ovens without limit doughs would still wait {free.over_proof_min} min too long."
+            else f"With ovens without limit doughs would still wait {free.over_proof_min} min too long in all, instead of {plan.over_proof_min}."
         )
     return " ".join(said)
 

@@ -169,3 +169,17 @@ def test_the_latest_moment_of_each_lot_comes_from_its_windows():
     assert limit.shape_slack_min == 45
     assert limit.load_by_min == plan.shape_starts[0][0] + 8 + 65
     assert limit.load_slack_min == 25
+
+
+def test_waits_that_no_oven_would_end_are_told_as_sums_that_can_be_compared():
+    slow = tuple(replace(lot, shape_min=50) for lot in small_class(3).stations[0].lots)
+    problem = small_class(3, bench_count=9)
+    stations = tuple(replace(station, lots=slow) for station in problem.stations)
+    problem = replace(problem, stations=stations)
+    plan = plan_day(problem, 300, unhurried=False)
+    verdict = explain(problem, plan)
+    assert 0 < verdict.free_over_proof_min < plan.over_proof_min
+    assert verdict.text.endswith(
+        f"With ovens without limit doughs would still wait {verdict.free_over_proof_min} min too long in all, "
+        f"instead of {plan.over_proof_min}."
+    )
