@@ -13,23 +13,23 @@ from pathlib import Path
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.pack_folder import MARK, write_pack
-from classpack.planning.bench_use import handled_at
-from classpack.planning.changed_lesson import changed_lesson
-from classpack.planning.class_cautions import place_facts
-from classpack.planning.class_plan import ClassPlan
-from classpack.planning.class_safety import class_safety
-from classpack.planning.day_again import DayAgain, Happening, day_again, happening_problems
-from classpack.planning.day_clocks import day_clocks
-from classpack.planning.day_problems import day_problems, endless
-from classpack.planning.day_verdict import explain
-from classpack.planning.fridge import fridge_clock
-from classpack.planning.timetable import NoPlanError
-from classpack.printing.must_print import left_out
-from classpack.printing.pack_templates import pack_templates
-from classpack.printing.pdf import Part, draw_pack
-from classpack.sheets.class_json import class_json
-from classpack.sheets.day_jobs import again_jobs
+from classpack.pages.must_print import left_out
+from classpack.pages.pack_templates import pack_templates
+from classpack.planning.amounts.changed_lesson import changed_lesson
+from classpack.planning.day.again import DayAgain, Happening, day_again, happening_problems
+from classpack.planning.day.clocks import day_clocks
+from classpack.planning.day.problems import day_problems, endless
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.safety.bench_use import handled_at
+from classpack.planning.safety.class_cautions import place_facts
+from classpack.planning.safety.class_safety import class_safety
+from classpack.planning.safety.fridge import fridge_clock
+from classpack.planning.timetable.planner import NoPlanError
+from classpack.planning.timetable.verdict import explain
+from classpack.sheets.day.jobs import again_jobs
+from classpack.sheets.exports.class_json import class_json
 from classpack.template_folder import templates_folder
+from classpack.typeset.pdf import Part, draw_pack
 from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
 
 RECORD = "again.json"

@@ -347,7 +347,7 @@ def _seats(text: str) -> tuple[str, ...]:
 
 def _again(args: argparse.Namespace) -> int:
     from classpack.again import make_again
-    from classpack.planning.day_again import Happening
+    from classpack.planning.day.again import Happening
 
     happening = Happening(
         args.now,
@@ -382,7 +382,7 @@ def _progress(text: str) -> None:
 def _show(args: argparse.Namespace) -> int:
     if args.ingredient:
         return _show_ingredient(args.class_file, args.ingredient)
-    from classpack.sheets.terminal import show_lines
+    from classpack.sheets.exports.terminal import show_lines
 
     for line in show_lines(_planned(args).plan, args.what or ""):
         print(line)
@@ -393,7 +393,7 @@ def _show_ingredient(class_file: Path, name: str) -> int:
     from classpack.errors import LessonError, Problem, Spot
     from classpack.places import own_folder
     from classpack.reading.sections import nearest
-    from classpack.sheets.larder_entry import entry_text
+    from classpack.sheets.exports.larder_entry import entry_text
     from classpack.workshop import read_sources
 
     larder = read_sources(class_file, own_folder("templates")).larder

@@ -56,9 +56,9 @@ def element_pictures(folder: Path) -> bytes:
     Raises:
         TemplateError: its look or ``pdf/_elements.xml`` is wrong.
     """
-    from classpack.printing.look import read_look
-    from classpack.printing.pdf import draw
-    from classpack.printing.templates import Templates
+    from classpack.pages.look_file import read_look
+    from classpack.pages.templates import Templates
+    from classpack.typeset.pdf import draw
 
     sheets = Templates(folder).pages("pdf/_elements.xml")
     return draw(sheets, read_look(folder), title="Page text: every element", language="en")

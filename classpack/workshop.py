@@ -22,38 +22,41 @@ from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
 from classpack.model.timed_day import TimedDay
 from classpack.pack_folder import fill_new_folder, write_pack
+from classpack.pages.filters import format_of
+from classpack.pages.look_file import read_look
+from classpack.pages.words import read_words
 from classpack.places import beside, own_folder, read_bytes, read_text
-from classpack.planning.allergens import ContainsLine, contains_line
-from classpack.planning.bench_use import handled_at
-from classpack.planning.changed_lesson import changed_lesson
-from classpack.planning.class_cautions import class_cautions, place_facts
-from classpack.planning.class_plan import ClassPlan
-from classpack.planning.class_safety import class_safety, group_problems
-from classpack.planning.clock_change import by_one_clock, clock_remarks
-from classpack.planning.composition import person_compositions
-from classpack.planning.costs import with_currency
-from classpack.planning.day_clocks import day_clocks
-from classpack.planning.day_problems import day_problems, endless
-from classpack.planning.day_setting import day_setting
-from classpack.planning.day_verdict import explain
-from classpack.planning.dough_day import DoughAdvice, dough_advice, factors_of, taught_lesson
-from classpack.planning.fridge import fridge_clock
-from classpack.planning.home_batch import HomeBatch, home_batch
-from classpack.planning.named_allergens import unstated
-from classpack.planning.needs import resolve, shareable
-from classpack.planning.needs_last_look import last_look_at_plan
-from classpack.planning.needs_stated import people_problems
-from classpack.planning.sanity import dough_objections
-from classpack.planning.scaling import Scaled, changed_formula, scaled
-from classpack.planning.shopping import shopping_list
-from classpack.planning.timetable import NoPlanError, plan_day
-from classpack.planning.vessels import clearance_problems, vessel_findings
-from classpack.planning.yeast import converted_g, yeast_in_form
-from classpack.printing.filters import format_of
-from classpack.printing.fonts import Fonts, missing_letters_words
-from classpack.printing.logo import check_logo
-from classpack.printing.look import Look, read_look
-from classpack.printing.words import read_words
+from classpack.planning.amounts.changed_lesson import changed_lesson
+from classpack.planning.amounts.dough_day import (
+    DoughAdvice,
+    dough_advice,
+    factors_of,
+    taught_lesson,
+)
+from classpack.planning.amounts.scaling import Scaled, changed_formula, scaled
+from classpack.planning.amounts.vessels import clearance_problems, vessel_findings
+from classpack.planning.day.clock_change import by_one_clock, clock_remarks
+from classpack.planning.day.clocks import day_clocks
+from classpack.planning.day.problems import day_problems, endless
+from classpack.planning.day.setting import day_setting
+from classpack.planning.dough.home_batch import HomeBatch, home_batch
+from classpack.planning.dough.sanity import dough_objections
+from classpack.planning.dough.yeast import converted_g, yeast_in_form
+from classpack.planning.labels.contains import ContainsLine, contains_line
+from classpack.planning.labels.named_allergens import unstated
+from classpack.planning.needs.resolving import resolve, shareable
+from classpack.planning.needs.stated import people_problems
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.last_look import last_look_at_plan
+from classpack.planning.safety.bench_use import handled_at
+from classpack.planning.safety.class_cautions import class_cautions, place_facts
+from classpack.planning.safety.class_safety import class_safety, group_problems
+from classpack.planning.safety.fridge import fridge_clock
+from classpack.planning.setting_up.composition import person_compositions
+from classpack.planning.setting_up.costs import with_currency
+from classpack.planning.shopping.basket import shopping_list
+from classpack.planning.timetable.planner import NoPlanError, plan_day
+from classpack.planning.timetable.verdict import explain
 from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.caution_translation import translated
@@ -66,11 +69,14 @@ from classpack.reading.lesson_file import bread_names, read_lesson
 from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
-from classpack.sheets.class_json import class_json
+from classpack.sheets.exports.class_json import class_json
+from classpack.sheets.home.take_home import take_home_pages
 from classpack.sheets.pack import confidential_jobs, pack_jobs
-from classpack.sheets.setting_up import setting_up_remarks, setting_up_texts
-from classpack.sheets.take_home import take_home_pages
+from classpack.sheets.setting_up.jobs import setting_up_remarks, setting_up_texts
 from classpack.template_folder import templates_folder
+from classpack.typeset.fonts import Fonts, missing_letters_words
+from classpack.typeset.logo import check_logo
+from classpack.typeset.look import Look
 
 T = TypeVar("T")
 
@@ -585,10 +591,10 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     Raises:
         LessonError: a template is wrong, a letter no font has, or something does not fit.
     """
-    from classpack.printing.must_print import left_out, left_out_of_page
-    from classpack.printing.pack_templates import pack_templates
-    from classpack.printing.pdf import Part, draw_pack
-    from classpack.printing.web_pages import FOLDER, web_pages
+    from classpack.pages.must_print import left_out, left_out_of_page
+    from classpack.pages.pack_templates import pack_templates
+    from classpack.pages.web_pages import FOLDER, web_pages
+    from classpack.typeset.pdf import Part, draw_pack
 
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)

@@ -29,8 +29,8 @@ from classpack.model.day import (
     DayStep,
     Window,
 )
-from classpack.planning.day_rules import check_plan
-from classpack.planning.timetable import plan_day
+from classpack.planning.timetable.planner import plan_day
+from classpack.planning.timetable.rules import check_plan
 
 
 def problem_of(instance: dict[str, Any]) -> DayProblem:

@@ -13,9 +13,9 @@ from classpack.again import plan_rest
 from classpack.cli import main
 from classpack.errors import LessonError
 from classpack.places import own_folder
-from classpack.planning.day_again import Happening
-from classpack.planning.day_rules import check_plan
-from classpack.sheets.day_rows import day_rows
+from classpack.planning.day.again import Happening
+from classpack.planning.timetable.rules import check_plan
+from classpack.sheets.day.rows import day_rows
 from classpack.workshop import Planned, Sources, plan_class, read_sources
 
 

@@ -13,8 +13,8 @@ import pypdf
 import pytest
 
 from classpack.errors import LessonError
+from classpack.pages.words import Phrases, read_words
 from classpack.places import own_folder
-from classpack.printing.words import Phrases, read_words
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
 from tests.conftest import planned_demo
 
@@ -157,7 +157,7 @@ def test_the_documents_say_that_they_are_german(german: tuple[Planned, Pack]) ->
 
 
 def test_a_code_without_address_holds_the_formula_in_german(german: tuple[Planned, Pack]) -> None:
-    from classpack.sheets.home_panel import home_panel
+    from classpack.sheets.cards.home_panel import home_panel
 
     plan = german[0].plan
     code = home_panel(plan, plan.lesson.variation("Zwiebelfladen"), ()).code

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from classpack import viewer
 from classpack.cli import main
 from classpack.places import own_folder
-from classpack.printing.vocabulary import ELEMENTS
+from classpack.typeset.vocabulary import ELEMENTS
 from classpack.workshop import print_pack
 from tests.conftest import planned_demo
 

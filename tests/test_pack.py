@@ -18,7 +18,7 @@ from classpack import pack_folder, workshop
 from classpack.cli import main
 from classpack.places import own_folder
 from classpack.quantities import plain, show_clock
-from classpack.sheets.station_sheet import station_sheet
+from classpack.sheets.stations.station_sheet import station_sheet
 from classpack.workshop import Pack, Planned, print_pack
 from tests.conftest import planned_demo
 

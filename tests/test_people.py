@@ -14,13 +14,13 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from classpack.cli import main
+from classpack.pages.pack_templates import pack_templates
 from classpack.places import own_folder
-from classpack.planning.allergens import plain_text
-from classpack.planning.needs_holdings import excluded_by
-from classpack.printing.pack_templates import pack_templates
-from classpack.printing.pdf import draw
-from classpack.sheets.bag_labels import bag_labels
+from classpack.planning.labels.contains import plain_text
+from classpack.planning.needs.holdings import excluded_by
+from classpack.sheets.home.bag_labels import bag_labels
 from classpack.sheets.pack import pack_jobs
+from classpack.typeset.pdf import draw
 from classpack.workshop import Pack, Planned, pack_look, plan_class, print_pack, read_sources
 from tests.conftest import KITCHEN, LESSON
 from tests.privacy import assert_nowhere, needs_words

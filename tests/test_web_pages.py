@@ -11,11 +11,11 @@ from typing import Any
 import pytest
 
 from classpack.cli import main
+from classpack.pages.look_file import read_look
+from classpack.pages.sign_drawing import COLOURS, sign_drawing
 from classpack.places import own_folder
-from classpack.printing.look import read_look
-from classpack.printing.sign_drawing import COLOURS, sign_drawing
-from classpack.printing.signs import SIGN_NAMES
 from classpack.reading.school_section import contrast_on_white
+from classpack.typeset.signs import SIGN_NAMES
 from classpack.workshop import Pack, Planned
 from tests.browser import chromium
 

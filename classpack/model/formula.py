@@ -12,7 +12,7 @@ from classpack.model.method import Placeholder
 PREFERMENT_KINDS = ("poolish", "biga", "sponge", "levain", "soaker")
 
 STATED_AS = ("pre-fermented flour", "weight on all flour", "weight on final flour")
-"""What a preferment's percentage is a share of; see :mod:`classpack.planning.preferments`."""
+"""What a preferment's percentage is a share of; see :mod:`classpack.planning.dough.preferments`."""
 
 LINE_BY_LINE = "each line on all flour"
 """How a soaker is stated: every line of it in percent of the whole flour."""

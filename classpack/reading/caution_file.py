@@ -28,9 +28,9 @@ from classpack.model.safety import (
     Source,
     Trigger,
 )
-from classpack.model.safety_signs import SIGNS
 from classpack.reading.sections import Section, nearest
 from classpack.reading.yaml_lines import Text, read_nodes
+from classpack.typeset.sign_names import SIGNS
 
 PACKAGE_FILE = Path(__file__).parent.parent / "data" / "cautions.yaml"
 LONGEST_SHORT = 70

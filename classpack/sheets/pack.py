@@ -6,23 +6,23 @@ import re
 from dataclasses import dataclass, field
 
 from classpack.model.needs import NeedsPlan
-from classpack.planning.class_plan import ClassPlan
-from classpack.sheets.bag_labels import bag_labels
-from classpack.sheets.day_jobs import day_jobs
-from classpack.sheets.dough_sums_sheet import dough_sums_sheet
-from classpack.sheets.home_panel import home_panel
-from classpack.sheets.label_sheet import grid_of
-from classpack.sheets.people_papers import letter, needs_paper, register
-from classpack.sheets.recipe_card import cards
-from classpack.sheets.safety_papers import (
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.sheets.cards.home_panel import home_panel
+from classpack.sheets.cards.recipe_card import cards
+from classpack.sheets.day.jobs import day_jobs
+from classpack.sheets.home.bag_labels import bag_labels
+from classpack.sheets.papers.people_papers import letter, needs_paper, register
+from classpack.sheets.papers.safety_papers import (
     accident_form,
     more_care,
     risk_form,
     tutor_sheet,
     wall_sheet,
 )
-from classpack.sheets.setting_up import setting_up_jobs
-from classpack.sheets.station_sheet import station_sheet
+from classpack.sheets.setting_up.dough_sums_sheet import dough_sums_sheet
+from classpack.sheets.setting_up.jobs import setting_up_jobs
+from classpack.sheets.setting_up.label_sheet import grid_of
+from classpack.sheets.stations.station_sheet import station_sheet
 
 
 @dataclass(frozen=True, slots=True)

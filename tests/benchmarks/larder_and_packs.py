@@ -6,7 +6,7 @@ python tests/benchmarks/larder_and_packs.py
 from fractions import Fraction
 from time import perf_counter
 
-from classpack.planning.packs import Offer, best_packs
+from classpack.planning.shopping.packs import Offer, best_packs
 from classpack.reading.shipped_larder import package_larder
 
 

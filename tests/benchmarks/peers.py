@@ -26,10 +26,10 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 from pack import class_of  # noqa: E402
 
 from classpack import workshop  # noqa: E402
+from classpack.pages.pack_templates import pack_templates  # noqa: E402
 from classpack.places import own_folder  # noqa: E402
-from classpack.printing.pack_templates import pack_templates  # noqa: E402
-from classpack.printing.page_text import Element, Sheet  # noqa: E402
-from classpack.printing.pdf import Part, draw, draw_pack  # noqa: E402
+from classpack.typeset.page_text import Element, Sheet  # noqa: E402
+from classpack.typeset.pdf import Part, draw, draw_pack  # noqa: E402
 
 STYLE = """
 @page { size: A4; margin: 13mm 15mm 16mm }

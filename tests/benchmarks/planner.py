@@ -15,17 +15,14 @@ from statistics import median
 from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parent.parent.parent))
-sys.path.insert(0, str(Path(__file__).parent.parent))
-sys.path.insert(0, str(Path(__file__).parent.parent / "planning"))
 
-from day_classes import random_class, with_preparing
-from run_instances import main as run_instances
-
-from classpack.planning.day_faults import day_faults
-from classpack.planning.day_remedies import remedies
-from classpack.planning.day_replan import DayChanges, replan
-from classpack.planning.day_verdict import explain
-from classpack.planning.timetable import plan_day
+from classpack.planning.timetable.faults import day_faults
+from classpack.planning.timetable.planner import plan_day
+from classpack.planning.timetable.remedies import remedies
+from classpack.planning.timetable.replan import DayChanges, replan
+from classpack.planning.timetable.verdict import explain
+from tests.planning.timetable.day_classes import random_class, with_preparing
+from tests.run_instances import main as run_instances
 
 
 def timed(work: Callable[[], Any]) -> tuple[float, Any]:

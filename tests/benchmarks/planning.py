@@ -15,13 +15,13 @@ from time import perf_counter
 
 from classpack.model.class_day import Station
 from classpack.places import own_folder
-from classpack.planning.dough_day import dough_advice, taught_lesson
-from classpack.planning.home_batch import home_batch
-from classpack.planning.needs import resolve
-from classpack.planning.sanity import dough_objections
-from classpack.planning.scaling import scaled
-from classpack.planning.shopping import shopping_list
-from classpack.sheets.dough_sums_sheet import dough_sums_sheet
+from classpack.planning.amounts.dough_day import dough_advice, taught_lesson
+from classpack.planning.amounts.scaling import scaled
+from classpack.planning.dough.home_batch import home_batch
+from classpack.planning.dough.sanity import dough_objections
+from classpack.planning.needs.resolving import resolve
+from classpack.planning.shopping.basket import shopping_list
+from classpack.sheets.setting_up.dough_sums_sheet import dough_sums_sheet
 from classpack.workshop import Sources, plan_class, read_sources
 
 CLASSES = ("saturday-twelve", "wholemeal-six", "poolish-four")

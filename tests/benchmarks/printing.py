@@ -24,9 +24,9 @@ def once(copies: int) -> dict[str, float]:
     """One cold run; a copy of the sample is five pages on three sheets."""
     start = time.perf_counter()
     sys.path.insert(0, str(ROOT))
-    from classpack.printing import pdf
-    from classpack.printing.look import read_look
-    from classpack.printing.page_text import parse
+    from classpack.pages.look_file import read_look
+    from classpack.typeset import pdf
+    from classpack.typeset.page_text import parse
 
     imported = time.perf_counter()
     look = read_look(ROOT / "templates")

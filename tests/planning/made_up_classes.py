@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from classpack.model.class_day import MIXED_BY, Making, Person, Station, Stock
 from classpack.model.class_plan import Version
-from classpack.planning.class_plan import ClassPlan
-from classpack.planning.scaling import scaled
-from classpack.planning.shopping import shopping_list
+from classpack.planning.amounts.scaling import scaled
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.shopping.basket import shopping_list
 from classpack.quantities import Amount
 from classpack.workshop import plan_class, read_sources
 

@@ -7,9 +7,7 @@ import pytest
 from classpack.errors import LessonError
 from classpack.model.method import Step
 from classpack.model.safety import SEVERITIES, PlaceFacts
-from classpack.model.safety_signs import SIGNS
-from classpack.planning.cautions import fire
-from classpack.printing.signs import known_sign
+from classpack.planning.safety.cautions import fire
 from classpack.reading.caution_file import (
     LONGEST_SENTENCE,
     LONGEST_SHORT,
@@ -17,6 +15,8 @@ from classpack.reading.caution_file import (
     sentences,
     with_own_cautions,
 )
+from classpack.typeset.sign_names import SIGNS
+from classpack.typeset.signs import known_sign
 
 CATALOGUE = package_catalogue()
 

@@ -11,7 +11,7 @@ from classpack.errors import LessonError
 from classpack.model.method import Step
 from classpack.model.safety import PlaceFacts
 from classpack.places import own_folder
-from classpack.planning.cautions import fire_method
+from classpack.planning.safety.cautions import fire_method
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.caution_translation import LONGEST_SHORT, translated
 from tests.planning.made_up_classes import shipped

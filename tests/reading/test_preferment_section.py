@@ -7,7 +7,7 @@ import pytest
 from classpack.errors import Problem
 from classpack.model.formula import Formula, Preferment
 from classpack.model.method import Placeholder
-from classpack.planning.preferments import final_lines, shares
+from classpack.planning.dough.preferments import final_lines, shares
 from classpack.reading.formula_section import read_formula
 from classpack.reading.preferment_section import read_preferments
 from classpack.reading.sections import Section

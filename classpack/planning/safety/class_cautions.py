@@ -1,0 +1,146 @@
+"""The cautions of a whole class: for every bread that is made, what fires and where it is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from classpack.errors import Problem, Spot
+from classpack.model.class_day import ClassDay
+from classpack.model.class_plan import Change
+from classpack.model.kitchen import Kitchen
+from classpack.model.larder import Larder
+from classpack.model.lesson import Lesson, Variation
+from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts, TurnedOff
+from classpack.planning.safety.cautions import fire_class, fire_home, fire_method, larder_triggers
+from classpack.planning.safety.checks import catalogue_problems, step_problems
+from classpack.planning.safety.places import left_on, place
+
+
+@dataclass(frozen=True, slots=True)
+class ClassCautions:
+    """What fired and where it is printed.
+
+    ``placed`` by bread. ``fired`` by bread: for each step of the base dough and of the bread what it fires, those turned off
+    left out; ``home`` by bread, at the end of the card. ``whole_class`` holds whatever anybody makes, those turned off left out.
+    ``off`` are all that fired and were turned off; ``problems`` stop the pack.
+    """
+
+    placed: tuple[tuple[str, Placed], ...]
+    fired: tuple[tuple[str, tuple[tuple[FiredCaution, ...], ...]], ...]
+    home: tuple[tuple[str, tuple[FiredCaution, ...]], ...]
+    whole_class: tuple[FiredCaution, ...]
+    off: tuple[TurnedOff, ...]
+    problems: tuple[Problem, ...]
+
+
+def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder) -> PlaceFacts:
+    """What of the kitchen, the class and the larder fires or raises cautions."""
+    return PlaceFacts(
+        gas=kitchen.gas,
+        glass_door=any(oven.glass_door for oven in kitchen.ovens),
+        floor_mixer=any(mixer.kind == "floor" for mixer in kitchen.mixers),
+        built_in_steam=any(oven.built_in_steam for oven in kitchen.ovens),
+        mixed_by=lesson.base.mixed_by,
+        children=day.children or any(person.child for person in day.people),
+        ingredients=larder_triggers(larder, lesson.base.formula.preferments),
+    )
+
+
+def _preferment_triggers(lesson: Lesson, larder: Larder) -> dict[str, frozenset[str]]:
+    """A preferment carries the triggers of everything in it."""
+    known = larder_triggers(larder)
+    return {
+        one.name: frozenset().union(*(known[line.ingredient] for line in one.lines))
+        for one in lesson.base.formula.preferments
+    }
+
+
+def class_cautions(
+    lesson: Lesson,
+    breads: Iterable[Variation],
+    facts: PlaceFacts,
+    catalogue: Catalogue,
+    moved: Sequence[str] = (),
+    own: Iterable[tuple[Change, ...]] = (),
+    for_everyone: Sequence[Change] = (),
+) -> ClassCautions:
+    """Fire and place the cautions of every bread in ``breads``.
+
+    Args:
+        lesson: as everybody makes it, ``for_everyone`` made in it.
+        moved: cautions the tutor wants on the station sheet. Turned-off ones are ``lesson.off`` with their reasons.
+        own: each person's changes; what any of them puts into a bread adds its cautions to that bread.
+    """
+    used = _put_in(own, for_everyone)
+    start = lesson.base.spot or Spot(lesson.file, 1)
+    problems = list(catalogue_problems(lesson.off, moved, catalogue, start, lesson.caution_spots))
+    placed = []
+    every = []
+    homes = []
+    names: list[str] = []
+    for bread in breads:
+        steps = (*lesson.base.method, *bread.method)
+        uses = (*lesson.base.uses, *bread.uses)
+        dough = tuple(line.ingredient for line in lesson.base.formula.lines)
+        swaps = tuple(
+            pair for where, pairs in used.items() if where in ("", bread.name) for pair in pairs
+        )
+        fired = fire_method(steps, facts, catalogue, uses, swaps, dough)
+        for step, group in zip(steps, fired, strict=True):
+            problems += step_problems(step, left_on(group, lesson.off), facts, catalogue)
+        held = (*dough, *(use.ingredient for use in bread.uses), *(new for _, new in swaps))
+        names += held
+        filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
+        filled += [new for out, new in swaps if out in filled]
+        home = fire_home(held, facts, catalogue, filled)
+        placed.append((bread.name, place(steps, fired, catalogue, home, lesson.off, moved)))
+        every.append((bread.name, tuple(_left(group, lesson.off) for group in fired)))
+        homes.append((bread.name, _left(home, lesson.off)))
+    whole = fire_class(facts, catalogue, dict.fromkeys(names))
+    return ClassCautions(
+        placed=tuple(placed),
+        fired=tuple(every),
+        home=tuple(homes),
+        whole_class=_left(whole, lesson.off),
+        off=_turned_off(whole, (where for _, where in placed), lesson.off),
+        problems=tuple(dict.fromkeys(problems)),
+    )
+
+
+def _put_in(
+    own: Iterable[tuple[Change, ...]], for_everyone: Sequence[Change]
+) -> dict[str, tuple[tuple[str, str], ...]]:
+    """What single people put in, as (what stands there for the others, what they use), by bread; ``""`` is the base dough.
+
+    Every change counts from the lesson as written, so what everybody has swapped already stands under its new name.
+    """
+    everybody = {(one.variation, one.out): one.into for one in for_everyone}
+    found: dict[str, dict[tuple[str, str], None]] = {}
+    for changes in own:
+        for one in changes:
+            if one.into and one not in for_everyone:
+                now = everybody.get((one.variation, one.out)) or one.out
+                found.setdefault(one.variation, {})[now, one.into] = None
+    return {where: tuple(pairs) for where, pairs in found.items()}
+
+
+def _left(
+    fired: Sequence[FiredCaution], off: Sequence[tuple[str, str]]
+) -> tuple[FiredCaution, ...]:
+    """What is printed of ``fired``; the tutor's own cautions are never turned off."""
+    left = {one.id for one in left_on(fired, off)}
+    return tuple(one for one in fired if one.id in left or one.caution.audience == "tutor")
+
+
+def _turned_off(
+    whole: Sequence[FiredCaution], placed: Iterable[Placed], off: Sequence[tuple[str, str]]
+) -> tuple[TurnedOff, ...]:
+    """Every caution of the class that was turned off, once, with its reason."""
+    reasons = dict(off)
+    left = {one.id for one in _left(whole, off)}
+    found = {one.id: TurnedOff(one, reasons[one.id]) for one in whole if one.id not in left}
+    for where in placed:
+        for turned in where.off:
+            found.setdefault(turned.fired.id, turned)
+    return tuple(found.values())

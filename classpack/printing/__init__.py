@@ -1,1 +1,0 @@
-"""Page text to paper: templates are filled, checked, laid out and drawn as one tagged PDF."""

@@ -1,0 +1,106 @@
+"""The plan as plain lines for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from classpack.model.class_plan import MixUnit
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.quantities import plain, show_amount, show_clock
+from classpack.sheets.setting_up.dough_sums_sheet import DoughSumsSheet, dough_sums_sheet
+
+
+def show_lines(plan: ClassPlan, what: str = "") -> Iterator[str]:
+    """Lines about ``amounts``, ``shopping`` or the ``day``, all three when ``what`` is empty; or the dough's ``sums``."""
+    if what in ("", "amounts"):
+        yield from _amounts(plan)
+    if what in ("", "shopping"):
+        yield from _shopping(plan)
+    if what in ("", "day"):
+        yield from _day(plan)
+    if what == "sums":
+        yield from _sums(dough_sums_sheet(plan))
+
+
+def _amounts(plan: ClassPlan) -> Iterator[str]:
+    for unit in plan.units:
+        who = (
+            ", ".join(f"{plan.day.people[i].seat} {plan.day.people[i].name}" for i in unit.people)
+            or unit.key
+        )
+        yield f"{who}: {plain(unit.dough_g)} g dough{_pieces(plan, unit)}"
+        for line in unit.lines:
+            percent = "" if line.percent is None else f"  {plain(line.percent, 2)} %"
+            yield f"  {plain(line.grams):>9} g  {line.ingredient}{percent}"
+        for index in unit.people:
+            for portion in plan.people[index].portions:
+                for line in portion.toppings:
+                    yield f"  {plain(line.grams):>9} g  {line.ingredient}  (for the {portion.variation})"
+    yield ""
+
+
+def _pieces(plan: ClassPlan, unit: MixUnit) -> str:
+    pieces = [
+        f"{count} × {plain(plan.lesson.variation(name).piece_dough_g)} g {name}"
+        for name, count in unit.pieces
+    ]
+    return f" for {', '.join(pieces)}" if pieces else ""
+
+
+def _shopping(plan: ClassPlan) -> Iterator[str]:
+    for aisle in plan.basket.aisles:
+        yield aisle.name
+        for line in aisle.lines:
+            unit = "" if line.unit == "each" else " g"
+            packs = (
+                " + ".join(f"{bought.count} × {show_amount(bought.pack)}" for bought in line.buy)
+                or "any pack"
+            )
+            yield f"  {line.ingredient}: need {plain(line.need, 1)}{unit}, have {plain(line.have, 1)}{unit}, buy {packs}, left {plain(line.left, 1)}{unit}"
+    yield ""
+
+
+def _day(plan: ClassPlan) -> Iterator[str]:
+    start = plan.day.start_min
+    for name, entries in plan.clocks.stations:
+        yield f"station {name}"
+        for entry in entries:
+            what = " ".join(
+                word
+                for word in (
+                    entry.kind,
+                    entry.what if entry.what != entry.kind else "",
+                    entry.variation,
+                )
+                if word
+            )
+            pieces = f" × {entry.pieces}" if entry.pieces else ""
+            oven = f" in {entry.oven}, dial {entry.dial_c} °C" if entry.kind == "load" else ""
+            yield f"  {show_clock(Fraction(start + entry.start_min))}-{show_clock(Fraction(start + entry.end_min))}  {what}{pieces}{oven}"
+    yield plan.verdict.text
+
+
+def _sums(sheet: DoughSumsSheet) -> Iterator[str]:
+    pieces = ", ".join(f"{count} {name}" for count, name in sheet.pieces)
+    yield f"the dough of {sheet.who}: {pieces}"
+    heads = ("baker's %", "true %", "total g", *(f"{name} g" for name in sheet.columns))
+    if sheet.columns:
+        heads += ("final dough g",)
+    wide = max(len(row.ingredient) for row in sheet.rows)
+    yield "  ".join((" " * wide, *heads))
+    for row in (*sheet.rows, sheet.sums):
+        values = (row.percent, row.true_percent, row.total_g, *row.parts_g)
+        if sheet.columns:
+            values += (row.final_g,)
+        cells = (
+            ("" if value is None else plain(value, 2)).rjust(len(head))
+            for value, head in zip(values, heads, strict=True)
+        )
+        yield "  ".join((row.ingredient.ljust(wide), *cells)).rstrip()
+    for group in sheet.groups:
+        yield ""
+        for line in group.lines:
+            yield line.says
+    yield ""
+    yield f"yeast factors: {sheet.yeast_source}"

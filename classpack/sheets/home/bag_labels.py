@@ -1,0 +1,58 @@
+"""Labels for the bags that go home: one for each bag of each person's bread, listing what *their* bread is made of."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from classpack.planning.labels.ingredient_list import IngredientList, ingredient_list
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.setting_up.composition import person_compositions
+from classpack.sheets.cards.recipe_card import Bread
+from classpack.sheets.home.nutrition import BreadNutrition, bread_nutrition
+
+
+@dataclass(frozen=True, slots=True)
+class BagLabel:
+    """One label, printed ``bags`` times: a bag for each tin or tray. ``nutrition`` is None unless the class file asks for it
+    and enough is known. ``holds.to_copy`` names what must be copied from its own pack."""
+
+    seat: str
+    bread: Bread
+    bags: int
+    holds: IngredientList
+    made_on: datetime.date
+    nutrition: BreadNutrition | None
+
+
+def bag_labels(plan: ClassPlan) -> tuple[BagLabel, ...]:
+    """The labels by station and seat. The demonstration and the spare are eaten or shared out, so they have none."""
+    found = []
+    for station in plan.stations:
+        for index in station.people:
+            person = plan.people[index]
+            if not person.portions:
+                continue
+            for portion, made in zip(
+                person.portions, person_compositions(plan, index), strict=True
+            ):
+                bread = plan.lesson.variation(portion.variation)
+                nutrition = bread_nutrition(made, plan.day.region) if plan.day.nutrition else None
+                found.append(
+                    BagLabel(
+                        person.person.seat,
+                        Bread(bread, portion),
+                        portion.trays,
+                        ingredient_list(
+                            made.everything,
+                            made.finished_g,
+                            plan.day.region,
+                            bread.stressed,
+                            plan.day.may_contain,
+                            plan.language,
+                        ),
+                        plan.day.date,
+                        nutrition if nutrition and nutrition.per_100g else None,
+                    )
+                )
+    return tuple(found)

@@ -1,0 +1,106 @@
+"""What the safety papers say: the wall's sheet, the risk assessment, the tutor's sheet, the accident form."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from classpack.model.needs import NeedsSheet
+from classpack.model.risk import BANDS
+from classpack.model.safety import FiredCaution, Source, TurnedOff
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.safety.class_safety import ClassSafety
+from classpack.planning.safety.hygiene import ILL_HOURS, ColdItem
+from classpack.planning.safety.risk import RiskRow
+from classpack.planning.safety.safety_sheet import HealthWord, SafetySheet, health_words
+from classpack.sheets.stations.printed_cautions import tutor_cautions
+
+
+@dataclass(frozen=True, slots=True)
+class WallSheet:
+    """The wall's sheet. ``gas`` is printed where the kitchen burns gas and the country has a number for it."""
+
+    safety: SafetySheet
+    gas: str
+
+
+@dataclass(frozen=True, slots=True)
+class RiskForm:
+    """The risk assessment: rows in the order of the day; ``bands`` as (lowest, highest, name)."""
+
+    rows: tuple[RiskRow, ...]
+    scale: int
+    bands: tuple[tuple[int, int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TutorSheet:
+    """The tutor's safety sheet. ``cautions`` are theirs alone and all that stands on no card and at no station; ``memory`` are
+    the lines that were not seen at their publisher; ``moved`` the cautions that the tutor moved to the station sheets."""
+
+    safety: ClassSafety
+    cautions: tuple[FiredCaution, ...]
+    memory: tuple[str, ...]
+    off: tuple[TurnedOff, ...]
+    moved: tuple[str, ...]
+    cold: tuple[tuple[str, ColdItem], ...]
+    ill_hours: int
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AccidentForm:
+    """An empty form; filled in it holds health data, so it lives apart from the pack and is destroyed by a date."""
+
+    delete_by: datetime.date
+
+
+def wall_sheet(plan: ClassPlan) -> WallSheet:
+    """What hangs on the wall."""
+    call = plan.safety.sheet.call
+    burns_gas = plan.kitchen.gas or any(oven.gas for oven in plan.kitchen.ovens)
+    return WallSheet(plan.safety.sheet, call.gas if burns_gas else "")
+
+
+def risk_form(plan: ClassPlan) -> RiskForm:
+    """The risk assessment."""
+    return RiskForm(plan.safety.risk, plan.safety.scale, BANDS[plan.safety.scale])
+
+
+def tutor_sheet(plan: ClassPlan) -> TutorSheet:
+    """The tutor's safety sheet."""
+    safety = plan.safety
+    lines = {one.fired.id: one.fired.caution.short for one in safety.met}
+    cautions = tutor_cautions(plan)
+    told = {one.id for one in cautions}
+    return TutorSheet(
+        safety=safety,
+        cautions=cautions,
+        memory=tuple(one.short for one in safety.tutor.confirm if one.id not in told),
+        off=safety.off,
+        moved=tuple(lines[name] for name in safety.moved if name in lines),
+        cold=tuple(
+            (one.station, item) for one in safety.stations for item in one.cold if item.spoils
+        ),
+        ill_hours=ILL_HOURS,
+        sources=safety.sources,
+    )
+
+
+def accident_form(plan: ClassPlan) -> AccidentForm:
+    """The accident form of a class."""
+    return AccidentForm(plan.safety.accident_until)
+
+
+@dataclass(frozen=True, slots=True)
+class MoreCare:
+    """Cautions that weigh more for somebody who comes. Health data: confidential, and no shared sheet depends on it."""
+
+    words: tuple[HealthWord, ...]
+    delete_by: datetime.date
+
+
+def more_care(plan: ClassPlan, needs: NeedsSheet) -> MoreCare:
+    """Which cautions to take more seriously for the people of this class."""
+    fired = [one.fired for one in plan.safety.met]
+    return MoreCare(health_words(fired, needs.health_groups), needs.delete_by)

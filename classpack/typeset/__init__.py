@@ -1,0 +1,1 @@
+"""Page text to paper: checked elements, blocks that know their height, one tagged PDF. Knows nothing of bread."""

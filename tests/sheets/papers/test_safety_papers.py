@@ -1,0 +1,417 @@
+"""What fired and what is printed where, read back from the printed sheets of every demo class."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from classpack.errors import LessonError
+from classpack.model.class_plan import PersonPlan
+from classpack.model.safety import RESERVED
+from classpack.places import own_folder
+from classpack.planning.safety.places import MOST_PER_STEP
+from classpack.sheets.cards.recipe_card import recipe_card
+from classpack.sheets.stations.printed_cautions import fired_for, station_cautions, tutor_cautions
+from classpack.sheets.stations.station_sheet import OPENED_AGAIN_MIN, station_sheet
+from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from tests.conftest import planned_demo
+
+Demo = tuple[Planned, Pack]
+TEMPLATES = own_folder("templates")
+LOCAL_RULES = "General guidance for this class. It does not replace your own risk assessment, the maker’s instructions,"
+QUALIFIED = "For medical, electrical or gas matters ask a qualified person."
+
+
+def folded(text: str) -> str:
+    return " ".join(text.replace("\u00a0", " ").split())
+
+
+def words(pdf: bytes) -> str:
+    return folded(" ".join(one.extract_text() for one in PdfReader(io.BytesIO(pdf)).pages))
+
+
+def pages(pdf: bytes) -> int:
+    return len(PdfReader(io.BytesIO(pdf)).pages)
+
+
+def bakers(planned: Planned) -> list[PersonPlan]:
+    return [one for one in planned.plan.people if one.portions]
+
+
+def made(folder: Path) -> Demo:
+    planned = plan_class(read_sources(folder / "day.yaml", TEMPLATES))
+    return planned, print_pack(planned, "A4", TEMPLATES)
+
+
+def problems(folder: Path) -> list[str]:
+    with pytest.raises(LessonError) as caught:
+        plan_class(read_sources(folder / "day.yaml", TEMPLATES))
+    return [str(one).replace(f"{folder}/", "") for one in caught.value.problems]
+
+
+def added(folder: Path, name: str, text: str) -> None:
+    path = folder / f"{name}.yaml"
+    path.write_text(path.read_text("utf-8") + text, "utf-8")
+
+
+# ---------------------------------------------------------------- cards and stations
+
+
+def test_everybody_who_bakes_reads_both_oven_cautions_before_each_loading_and_taking_out(
+    demo: Demo,
+) -> None:
+    planned, pack = demo
+    lines = [
+        folded(one.fired.caution.short)
+        for one in planned.plan.safety.met
+        if one.fired.id in RESERVED
+    ]
+    assert len(lines) == 2
+    for person in bakers(planned):
+        text = words(pack.files[f"cards/{person.person.seat}.pdf"])
+        start = openings = 0
+        for part in recipe_card(planned.plan, person).parts:
+            for step in part.steps:
+                assert len(step.cautions) <= MOST_PER_STEP
+                if step.stage not in ("load", "take out"):
+                    continue
+                openings += 1
+                at = [text.index(line, start) for line in lines]
+                head = text.index(f" {step.number} ", max(at))
+                assert head > max(at), (person.person.seat, step.number)
+                start = head
+        assert openings >= 2 * len(person.portions)
+
+
+def egg_at(planned: Planned, station: str) -> bool:
+    """Is egg weighed out for a station, for a topping or a dough?"""
+    plan = planned.plan
+    lines = next(one.weigh_out for one in plan.stations if one.station.name == station)
+    return any(plan.larder[line.ingredient].kind == "egg" for line in lines)
+
+
+def test_nothing_that_fired_vanishes_from_card_station_and_tutors_sheet(demo: Demo) -> None:
+    planned, pack = demo
+    plan = planned.plan
+    tutor = words(pack.files["tutor-safety.pdf"])
+    every = set()
+    for person in bakers(planned):
+        card = words(pack.files[f"cards/{person.person.seat}.pdf"])
+        station = words(pack.files[f"stations/{person.person.station}.pdf"])
+        for one in fired_for(plan, person):
+            every.add(one.id)
+            where = tutor if one.caution.audience == "tutor" else card + station
+            if one.id == "raw-egg" and not egg_at(planned, person.person.station):
+                continue  # everybody there swapped the egg: what guards others does not hang there
+            assert folded(one.caution.short) in where, (person.person.seat, one.id)
+    stations = " ".join(words(pack.files[f"stations/{one.name}.pdf"]) for one in plan.day.stations)
+    cards = " ".join(words(pack.files[f"cards/{one.person.seat}.pdf"]) for one in bakers(planned))
+    for caution in plan.whole_class:
+        every.add(caution.id)
+        assert folded(caution.caution.short) in cards + stations + tutor, caution.id
+    assert every == {one.fired.id for one in plan.safety.met}
+
+
+def test_a_station_reads_its_cautions_with_their_words_most_severe_first(demo: Demo) -> None:
+    planned, pack = demo
+    for station in planned.plan.stations:
+        text = words(pack.files[f"stations/{station.station.name}.pdf"])
+        start = text.index("All day at this station")
+        for one in station_cautions(planned.plan, station):
+            start = text.index(f"{one.severity} {folded(one.caution.short)}", start)
+
+
+def test_every_oven_opening_at_a_station_stands_below_both_oven_cautions(demo: Demo) -> None:
+    plan = demo[0].plan
+    for station in plan.stations:
+        guarded_at = None
+        for one in station_sheet(plan, station).clock:
+            if one.entry.kind not in ("load", "take out"):
+                guarded_at = None
+                continue
+            if one.cautions:
+                assert {caution.id for caution in one.cautions} == set(RESERVED)
+                guarded_at = one.entry.start_min
+            assert guarded_at is not None
+            assert one.entry.start_min - guarded_at <= OPENED_AGAIN_MIN
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_station_hangs_on_four_sheets_and_the_wall_on_one(paper: str) -> None:
+    """One more for a station whose bread needs the oven three times: its cautions stand before every opening."""
+    for name in ("saturday-twelve", "wholemeal-six", "one-to-one"):
+        planned = planned_demo(name)
+        pack = print_pack(planned, paper, TEMPLATES)
+        often = {
+            f"stations/{station}.pdf"
+            for station, entries in planned.plan.clocks.stations
+            if sum(one.kind == "load" for one in entries) > 2
+        }
+        assert pages(pack.files["safety-sheet.pdf"]) == 1
+        for file, data in pack.files.items():
+            if file.startswith("stations/"):
+                most = (4 if paper == "A4" else 5) + (file in often)
+                assert pages(data) <= most, (name, file)
+
+
+def test_cold_toppings_carry_their_clock_and_hands_are_washed(demo: Demo) -> None:
+    planned, pack = demo
+    plan = planned.plan
+    for hygiene in plan.safety.stations:
+        if hygiene.station == "tutor":
+            continue  # the demonstration hangs nowhere; the tutor's own sheets tell it
+        text = words(pack.files[f"stations/{hygiene.station}.pdf"])
+        for item in hygiene.cold:
+            out, last = (plan.timed.clock(m) for m in (item.out_min, item.bin_min))
+            assert last - out == 120  # two hours in all: FSANZ 2-hour / 4-hour rule, first limit
+            if not item.spoils:  # butter, herbs: better cold, but nobody bins them
+                assert (
+                    f"{item.ingredient.capitalize()}: out of the fridge at {out // 60:02d}:{out % 60:02d}."
+                    in text
+                )
+                continue
+            by = "What is left goes" if item.dough_only else "In the oven or"
+            assert (
+                f"{item.ingredient.capitalize()}: out of the fridge at {out // 60}:{out % 60:02d}. {by} in the bin by "
+                f"{last // 60}:{last % 60:02d}; never back to the fridge." in text
+            )
+        for wash in hygiene.washing:
+            why = wash.why.replace("baked bread is touched", "you touch baked bread")
+            assert f"Wash your hands {why}." in text
+
+
+# ---------------------------------------------------------------- wall, risk assessment, tutor
+
+
+def test_the_wall_has_the_number_the_hazards_and_the_steps_of_both_first_aids(demo: Demo) -> None:
+    planned, pack = demo
+    sheet = planned.plan.safety.sheet
+    text = words(pack.files["safety-sheet.pdf"])
+    assert sheet.call.call == {"GB": "999", "IE": "112"}[planned.plan.kitchen.country]
+    for said in (sheet.call.call, sheet.address, sheet.first_aider, sheet.fire_exit):
+        assert said
+        assert said in text
+    assert "keep it on the burn for 20 minutes" in text  # ANZCOR Guideline 9.1.3
+    assert "No better after 5 minutes" in text  # Anaphylaxis UK, What to do in an emergency
+    for aid in sheet.first_aid:
+        for step in aid.steps:
+            assert folded(step) in text
+    assert len(sheet.hazards) == 6
+    for met in sheet.hazards:
+        assert f"{met.fired.severity} {folded(met.fired.caution.short)}" in text
+
+
+def test_a_kitchen_that_says_nothing_gets_blanks_and_remarks(class_folder: Path) -> None:
+    path = class_folder / "kitchen.yaml"
+    path.write_text(path.read_text("utf-8").replace("country: GB", "country: Atlantis"), "utf-8")
+    planned, pack = made(class_folder)
+    text = words(pack.files["safety-sheet.pdf"])
+    assert not any(number in text for number in ("999", "112", "911", "000"))
+    assert "and say the address below" in text
+    assert [str(one) for one in planned.plan.remarks if one.about == "safety"] == [
+        "remark (safety): No emergency number is known for 'Atlantis': the safety sheet has a blank; fill it in, or write "
+        "'emergency number' in the kitchen file.",
+        "remark (safety): The safety sheet has a blank for the address an ambulance is sent to: write 'address' in the "
+        "kitchen file.",
+        "remark (safety): The safety sheet has a blank for who gives first aid: write 'first-aider' in the kitchen file.",
+        "remark (safety): The safety sheet has a blank for where the first-aid box is: write 'first-aid box' in the kitchen "
+        "file.",
+        "remark (safety): The safety sheet has a blank for the way out and where to meet: write 'fire exit' in the kitchen "
+        "file.",
+        "remark (safety): Write 'sinks' in the kitchen file: a burn takes one cold tap for 20 minutes.",
+    ]
+
+
+def test_the_risk_assessment_has_every_hazard_and_is_never_scored_by_itself(demo: Demo) -> None:
+    planned, pack = demo
+    text = words(pack.files["risk-assessment.pdf"])
+    rows = planned.plan.safety.risk
+    harmful = {one.fired.id for one in planned.plan.safety.met if one.fired.severity != "NOTICE"}
+    assert {row.caution for row in rows} == harmful
+    assert all(row.before is row.after is None and not row.owner for row in rows)
+    assert "1–2 low, 3–4 medium, 6–9 high" in text
+    assert not any(mark in text for mark in "☑☒✓✔")
+    for row in rows:
+        assert folded(row.hazard) in text, row.caution
+
+
+def test_the_tutors_own_risk_file_fills_the_form(class_folder: Path) -> None:
+    added(class_folder, "day", "risk assessment: risks.yaml\n")
+    (class_folder / "risks.yaml").write_text(
+        "risks:\n  hot-oven:\n    already done: [a line on the floor]\n    before: 2 x 3\n    after: 1 x 3\n"
+        "    action: Buy a second rack\n    owner: Bo Tammaru\n    by: 2027-03-01\n"
+        "  mixer-hands:\n    before: 1 x 3\n",
+        "utf-8",
+    )
+    planned, pack = made(class_folder)
+    text = words(pack.files["risk-assessment.pdf"])
+    for said in ("In place: A line on the floor.", "2 × 3 = 6 high", "1 × 3 = 3 medium"):
+        assert said in text
+    assert "Buy a second rack" in text
+    assert "Bo Tammaru" in text
+    assert (
+        "remark (safety): The risk assessment answers 'mixer-hands', which does not arise in this class."
+        in [str(one) for one in planned.plan.remarks]
+    )
+
+
+def test_the_tutor_reads_what_is_from_memory_and_where_rules_differ(demo: Demo) -> None:
+    planned, pack = demo
+    text = words(pack.files["tutor-safety.pdf"])
+    assert "Confirm with your venue" in text
+    for one in planned.plan.safety.tutor.confirm:
+        assert folded(one.short) in text, one.id
+    for rule in planned.plan.safety.tutor.settled:
+        assert folded(rule.published) in text
+        assert folded(rule.rule) in text
+    for caution in tutor_cautions(planned.plan):
+        assert f"{caution.severity} {folded(caution.caution.short)}" in text, caution.id
+    for source in planned.plan.safety.sources:
+        assert folded(source.title) in text, source.id
+
+
+# ---------------------------------------------------------------- moved and turned off
+
+
+def test_a_moved_caution_stands_at_the_station_and_a_turned_off_one_with_its_reason(
+    class_folder: Path,
+) -> None:
+    added(
+        class_folder,
+        "lesson",
+        "cautions on the station sheet: [raw-dough]\n"
+        "cautions turned off:\n  flour-tip: All flour is weighed before the class in the store room.\n",
+    )
+    planned, pack = made(class_folder)
+    moved = "Do not taste raw dough, batter, starter or flour."
+    off = "Scoop low, pour slowly, fold empty bags. Do not shake them."
+    tutor = words(pack.files["tutor-safety.pdf"])
+    station = words(pack.files["stations/A.pdf"])
+    assert moved in station
+    assert off not in station
+    for seat in ("A1", "A2"):
+        card = words(pack.files[f"cards/{seat}.pdf"])
+        assert moved not in card
+        assert off not in card
+    assert f"On the station sheets instead of the cards • {moved}" in tutor
+    assert f"“{off}” Your reason: All flour is weighed before the class in the store room." in tutor
+    assert "flour-tip" not in {one.fired.id for one in planned.plan.safety.met}
+    assert "flour-tip" in {row.caution for row in planned.plan.safety.risk}
+    assert off not in {line.text for line in planned.plan.briefing.lines}
+
+
+def test_what_may_not_be_moved_or_turned_off_is_told_at_its_line(class_folder: Path) -> None:
+    start = len((class_folder / "lesson.yaml").read_text("utf-8").splitlines())
+    added(
+        class_folder,
+        "lesson",
+        "cautions on the station sheet: [hot-oven, raw-duogh]\n"
+        "cautions turned off:\n  toppings-cold: They are eaten at once anyway.\n  flour-dust: no\n",
+    )
+    assert problems(class_folder) == [
+        f"lesson.yaml:{start + 4}:15: 'flour-dust' is turned off without a reason; write the reason; it is printed",
+    ]
+    path = class_folder / "lesson.yaml"
+    path.write_text(path.read_text("utf-8").replace("  flour-dust: no\n", ""), "utf-8")
+    assert problems(class_folder) == [
+        f"lesson.yaml:{start + 1}:33: 'hot-oven' cannot be moved off the card; it holds its place there; take it off the list",
+        f"lesson.yaml:{start + 1}:43: there is no caution 'raw-duogh'; did you mean 'raw-dough'?",
+        f"lesson.yaml:{start + 3}:3: 'toppings-cold' cannot be turned off; it guards ovens, toppings, allergies or lives; take it "
+        "off the list",
+    ]
+
+
+def test_a_tutors_own_caution_is_printed_before_its_step(class_folder: Path) -> None:
+    added(class_folder, "day", "cautions: own.yaml\n")
+    (class_folder / "own.yaml").write_text(
+        "cautions:\n  low-beam:\n    hazard: people\n    word: CAUTION\n    words: [roll it up]\n    short: Mind the beam above the bench.\n",
+        "utf-8",
+    )
+    pack = made(class_folder)[1]
+    assert "CAUTION Mind the beam above the bench." in words(pack.files["cards/A1.pdf"])
+
+
+# ---------------------------------------------------------------- how many, and what is confidential
+
+
+def crowd(folder: Path, count: int) -> None:
+    path = folder / "day.yaml"
+    head = path.read_text("utf-8").split("people:")[0]
+    head = head.replace("stations: {A: window bench}", "stations: {A: window bench}\nassistants: 0")
+    people = "".join(
+        f"  - {{name: Guest {n}, station: A, makes: {{rolls: 1}}, needs: none}}\n"
+        for n in range(1, count + 1)
+    )
+    path.write_text(f"{head}people:\n{people}", "utf-8")
+
+
+def test_more_than_twelve_learners_are_remarked_on(class_folder: Path) -> None:
+    crowd(class_folder, 13)
+    planned = plan_class(read_sources(class_folder / "day.yaml", TEMPLATES))
+    assert [one.text[:55] for one in planned.plan.remarks if one.about == "group size"] == [
+        "13 learners for one tutor: more than 12 to one; twelve "
+    ]
+
+
+def test_more_than_twenty_learners_need_the_tutors_word_and_the_reason_is_printed(
+    class_folder: Path,
+) -> None:
+    # Schools (Scotland) Code 1956 and Northern Ireland 1973, Regulation 15: at most 20 in a practical class
+    crowd(class_folder, 21)
+    assert problems(class_folder) == [
+        "day.yaml:1:1: 21 learners for 1 adult: more than 20 to one; split the class, name the 'assistants', or write why it is "
+        "safe, as in 'confirmed: {group size: \"...\"}'",
+    ]
+    added(class_folder, "day", "confirmed: {group size: yes}\n")
+    lines = (class_folder / "day.yaml").read_text("utf-8").splitlines()
+    assert problems(class_folder) == [
+        f"day.yaml:{len(lines)}:25: 'group size' is confirmed with 'yes'; write the reason in a few words; it is printed on your "
+        "safety sheet",
+    ]
+    reason = "Two colleagues help at the ovens."
+    path = class_folder / "day.yaml"
+    path.write_text(path.read_text("utf-8").replace("size: yes", f"size: {reason}"), "utf-8")
+    pack = made(class_folder)[1]
+    assert f"You confirmed the group size: {reason}" in words(pack.files["tutor-safety.pdf"])
+
+
+def test_an_accident_form_with_its_last_day_lies_apart_from_the_pack(demo: Demo) -> None:
+    planned, pack = demo
+    text = words(pack.files["confidential/accident-form.pdf"])
+    until = planned.plan.safety.accident_until
+    assert (until.year, until.day) == (planned.plan.day.date.year + 3, 1)
+    assert f"{until:%B} {until.year}" in text
+    assert "destroy it today" in text
+    assert "Accident form" not in words(pack.files["pack.pdf"])
+    assert all(name.startswith("confidential/") for name in pack.files if "accident" in name)
+
+
+def test_shared_paper_is_the_same_whatever_anybody_said_of_their_health(class_folder: Path) -> None:
+    before = made(class_folder)[1].files
+    path = class_folder / "day.yaml"
+    path.write_text(
+        path.read_text("utf-8").replace("rolls, needs: none", "rolls, needs: [pregnant]"), "utf-8"
+    )
+    after = made(class_folder)[1].files
+    shared = {name for name in after if not name.startswith("confidential/")}
+    assert {name: after[name] for name in shared} == {name: before[name] for name in shared}
+    more = words(after["confidential/more-care.pdf"])
+    assert "WARNING Do not taste raw dough, batter, starter or flour." in more
+    assert "confidential/more-care.pdf" not in before
+
+
+INSTRUCT = (
+    "cards/", "stations/", "run-sheet", "safety-sheet", "tutor-safety", "risk-assessment", "confidential/accident",
+)  # fmt: skip
+
+
+def test_every_sheet_that_instructs_defers_to_local_rules(demo: Demo) -> None:
+    for name, data in demo[1].files.items():
+        if name.endswith(".pdf") and name.startswith(INSTRUCT):
+            for page in PdfReader(io.BytesIO(data)).pages:
+                text = folded(page.extract_text())
+                assert LOCAL_RULES in text, name
+                assert QUALIFIED in text, name

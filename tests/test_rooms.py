@@ -1,0 +1,96 @@
+"""The architecture as a test: who may know whom. An import that is not in these tables fails with the sentence of the rule."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "classpack"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+FLOORS = (
+    "errors | quantities typeset | model | planning reading | sheets | pages "
+    "| places pack_folder template_folder workshop again preview viewer | cli | __main__"
+)
+FLOOR = {name: number for number, names in enumerate(FLOORS.split("|")) for name in names.split()}
+SHELL = FLOOR["workshop"]
+PURE = {"errors", "quantities", "model", "planning", "sheets"}
+OUTSIDE = {"os", "io", "pathlib", "sys", "time", "random", "yaml", "jinja2", "reportlab"}
+
+PLANNING = {
+    "dough": "",
+    "amounts": "dough",
+    "needs": "",
+    "timetable": "",
+    "day": "timetable amounts dough",
+    "safety": "amounts day",
+    "shopping": "",
+    "labels": "",
+    "setting_up": "amounts needs safety day shopping plan",
+    "plan": "dough amounts needs timetable day safety shopping labels setting_up",
+}
+"""The rooms of ``planning``, and the rooms each may know besides itself."""
+
+STRANGERS = {
+    "typeset": "errors",
+}
+"""Folders that could be a library of their own, and all they may know of classpack."""
+
+
+def imported(path: Path) -> list[str]:
+    """The full names of all modules a file imports."""
+    names = []
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: name imports in full"
+            names.append(node.module or "")
+            if node.module == "classpack" or (node.module or "").startswith("classpack."):
+                names += [f"{node.module}.{alias.name}" for alias in node.names]
+    return names
+
+
+def place(path: Path) -> tuple[str, ...]:
+    """Where a module lives: its folders below the package, and its own name."""
+    return path.relative_to(PACKAGE).with_suffix("").parts
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: "/".join(place(path)))
+def test_imports_keep_the_rules(path: Path):
+    here = place(path)
+    if here == ("__init__",):
+        return
+    for name in imported(path):
+        parts = tuple(name.split("."))
+        if parts[0] in OUTSIDE and here[0] in PURE:
+            pytest.fail(f"{here[0]} is pure: no file, no clock, no chance; it may not know {name}")
+        if parts[0] != "classpack" or len(parts) < 2 or parts[1] not in FLOOR:
+            continue
+        there = parts[1]
+        if there != here[0] and not (FLOOR[there] == FLOOR[here[0]] == SHELL):
+            assert FLOOR[there] < FLOOR[here[0]], f"imports go down: {here[0]} may not know {there}"
+        if here[0] in STRANGERS and there != here[0]:
+            known = STRANGERS[here[0]]
+            assert there in known.split(), f"{here[0]} knows {known} only, not {name}"
+        if here[0] == "planning" and len(here) > 2 and there == "planning" and len(parts) > 2:
+            room, other = here[1], parts[2]
+            allowed = {room, *PLANNING[room].split()}
+            told = PLANNING[room] or "no other room"
+            assert other in allowed, f"planning/{room} knows {told}; it may not know {other}"
+
+
+def test_every_module_stands_on_a_floor_and_in_a_room():
+    assert {place(path)[0] for path in MODULES} - {"__init__"} <= set(FLOOR)
+    rooms = {place(path)[1] for path in MODULES if place(path)[0] == "planning"}
+    assert rooms - {"__init__"} == set(PLANNING)
+
+
+def test_no_two_rooms_know_each_other():
+    """The rooms have an order; ``setting_up`` and ``plan`` still share one value."""
+    for room, known in PLANNING.items():
+        for other in known.split():
+            if {room, other} != {"setting_up", "plan"}:
+                assert room not in PLANNING[other].split(), f"{room} and {other} know each other"
