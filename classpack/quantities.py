@@ -394,11 +394,6 @@ def rounded_to(value: Fraction, step: Fraction) -> Fraction:
     return Fraction(floor(value / step + Fraction(1, 2))) * step
 
 
-def rounded_up_to(value: Fraction, step: Fraction) -> Fraction:
-    """``value`` on the next multiple of ``step`` that is not below it."""
-    return Fraction(-floor(-value / step)) * step
-
-
 def divided(total: Fraction, shares: Sequence[Fraction], step: Fraction) -> tuple[Fraction, ...]:
     """Divide what is already weighed into portions of whole steps that add up to ``total`` exactly.
 

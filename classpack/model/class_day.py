@@ -153,7 +153,6 @@ class ClassDay:
     may_contain: tuple[str, ...] = ()
     children: bool = False
     first_names_only: bool = False
-    own_cautions: tuple[str, ...] = ()
     confirmed: tuple[tuple[str, str], ...] = ()
     dough: DoughOrders = field(default_factory=DoughOrders)
     labels: tuple[LabelGrid, ...] = ()

@@ -92,17 +92,6 @@ class NotToTaste:
     holds: tuple[str, ...]
 
 
-NOTES = (
-    "no raw dough",
-    "no soft toppings",
-    "no lifting",
-    "away from dust",
-    "eats nothing made here",
-    "wash and wipe first",
-    "own tools",
-)
-"""What bears on a person; the sentences are in the words of the needs sheet."""
-
 QUESTIONS = (
     "which",
     "how little",

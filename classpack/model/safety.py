@@ -11,13 +11,6 @@ from classpack.errors import Spot
 SEVERITIES = ("NOTICE", "CAUTION", "WARNING", "DANGER")
 """Signal words, mildest first: ANSI Z535.4-2007 as a label maker quotes it; ISO 3864-2:2016 gives WARNING etc. alike."""
 
-SEVERITY_MEANS = {
-    "DANGER": "will kill or seriously injure if not avoided",
-    "WARNING": "could kill or seriously injure if not avoided",
-    "CAUTION": "could cause a minor or moderate injury if not avoided",
-    "NOTICE": "a practice to follow that is not about injury",
-}
-"""ANSI Z535.4-2007, in our own words. NOTICE never carries the alert triangle."""
 
 AUDIENCES = ("learner", "tutor", "both")
 """Whose paper a caution may stand on; a ``tutor`` caution stands on the tutor's sheet only."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import Making, Need, Person, Station
-from classpack.reading.class_file import LONGEST_NAME, MOST_PEOPLE, Bread, seated
+from classpack.reading.class_file import LONGEST_NAME, MOST_PEOPLE, Bread
 from classpack.reading.sections import nearest
 
 LONGEST_BOOKINGS = 2_000_000
@@ -57,18 +57,6 @@ class Columns:
             "child": self.child,
         }
         return {key: header for key, header in all_of.items() if header}
-
-
-def read_bookings(
-    data: bytes,
-    file: str,
-    columns: Columns,
-    breads: Sequence[Bread],
-    stations: Sequence[Station],
-    problems: list[Problem],
-) -> tuple[Person, ...]:
-    """The people in a bookings file, seated. Every bad row is added to ``problems`` at its line."""
-    return seated(booked_rows(data, file, columns, breads, stations, problems), problems)
 
 
 def booked_rows(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
-from classpack.errors import LessonError, Problem, Spot
+from classpack.errors import Problem, Spot
 from classpack.model.allergens import ALLERGENS, BY_ID, GROUPS, allergen_id
 from classpack.model.class_day import (
     MIXED_BY,
@@ -676,9 +676,3 @@ def _read_confirmed(top: Section) -> tuple[tuple[str, str], ...]:
             found.append((name, reason))
     inner.close()
     return tuple(found)
-
-
-def raise_all(problems: list[Problem]) -> None:
-    """Raise every problem found so far, if there is any."""
-    if problems:
-        raise LessonError(problems)

@@ -60,22 +60,6 @@ def _flame(x: float, foot: float, w: float, h: float) -> str:
     )
 
 
-def _hand(x: float, y: float, s: float) -> tuple[tuple[str, str], ...]:
-    """A flat hand pointing right, its wrist at (x, y) in the middle, ``s`` long."""
-    finger = f"{s * 0.155:.4f}"
-    return (
-        (
-            "fill",
-            f"M{x} {y - s * 0.20} L{x + s * 0.34} {y - s * 0.26} L{x + s * 0.5} {y - s * 0.22} L{x + s * 0.5} {y + s * 0.30} L{x + s * 0.28} {y + s * 0.30} L{x} {y + s * 0.16} Z",
-        ),
-        (
-            finger,
-            f"M{x + s * 0.45} {y - s * 0.16} L{x + s * 0.86} {y - s * 0.16} M{x + s * 0.45} {y + s * 0.03} L{x + s * 0.93} {y + s * 0.03} M{x + s * 0.45} {y + s * 0.22} L{x + s * 0.84} {y + s * 0.22}",
-        ),
-        (finger, f"M{x + s * 0.26} {y - s * 0.24} L{x + s * 0.50} {y - s * 0.42}"),
-    )
-
-
 _SYMBOLS: Mapping[str, _Symbol] = {
     "W001": (
         (

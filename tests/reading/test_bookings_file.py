@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Sequence
 
 import pytest
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import Making, Need, Person, Station
-from classpack.reading.bookings_file import Columns, read_bookings
+from classpack.reading.bookings_file import Columns, booked_rows
 from classpack.reading.bookings_section import booked_people, bookings_columns, with_decisions
-from classpack.reading.class_file import Bread, open_class, read_class
+from classpack.reading.class_file import Bread, open_class, read_class, seated
 from classpack.reading.diets_section import read_diets
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import read_nodes
+
+
+def read_bookings(
+    data: bytes,
+    file: str,
+    columns: Columns,
+    breads: Sequence[Bread],
+    stations: Sequence[Station],
+    problems: list[Problem],
+) -> tuple[Person, ...]:
+    """The people in a bookings file, seated. Every bad row is added to ``problems`` at its line."""
+    return seated(booked_rows(data, file, columns, breads, stations, problems), problems)
+
 
 COLUMNS = Columns(
     "Full name", "Allergies", station="Bench", makes="Bread", seat="Seat", child="Under 16"

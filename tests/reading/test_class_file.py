@@ -9,7 +9,14 @@ from hypothesis import strategies as st
 
 from classpack.errors import LessonError, Problem
 from classpack.model.class_day import ClassDay, Making
-from classpack.reading.class_file import Bread, open_class, raise_all, read_class
+from classpack.reading.class_file import Bread, open_class, read_class
+
+
+def raise_all(problems: list[Problem]) -> None:
+    """Raise every problem found so far, if there is any."""
+    if problems:
+        raise LessonError(problems)
+
 
 DEMOS = Path(__file__).parent.parent.parent / "lessons"
 BREADS = (Bread("tin loaf", 1), Bread("soft rolls", 8), Bread("pizza", 2))

@@ -20,7 +20,6 @@ from classpack.quantities import NotUnderstood, plain
 
 MORE_WATER_POINTS = (Fraction(0), Fraction(5), Fraction(20))
 """Least, usual and most points of hydration more when *all* the white flour becomes wholemeal."""
-BOWLS_G = tuple(Fraction(grams) for grams in (55, 60, 65, 70, 75))
 REST_MIN = Fraction(30)
 
 
@@ -94,8 +93,3 @@ def _together(lines: list[FormulaLine], name: str) -> tuple[FormulaLine, ...]:
         elif all(one.ingredient != name for one in kept):
             kept.append(replace(line, percent=whole))
     return tuple(kept)
-
-
-def trial_bowls(flour_g: Fraction = Fraction(100)) -> tuple[tuple[Fraction, Fraction], ...]:
-    """Flour and water of the five bowls of a test bake."""
-    return tuple((flour_g, grams * flour_g / 100) for grams in BOWLS_G)

@@ -16,11 +16,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from classpack.errors import Problem, Spot
 from classpack.model.formula import Formula, FormulaLine
 from classpack.model.larder import Larder
 from classpack.model.printed_formula import Printed, PrintedFormula, PrintedLine
-from classpack.quantities import NotUnderstood, plain, rounded_to, rounded_up_to
+from classpack.quantities import NotUnderstood, plain, rounded_to
 
 Weights = tuple[tuple[str, Fraction], ...]
 """Grams of each ingredient, in the formula's order."""
@@ -33,19 +32,6 @@ def flour_percent(lines: Iterable[FormulaLine], larder: Larder) -> Fraction:
     return sum(
         (line.percent for line in lines if larder[line.ingredient].kind == "flour"), Fraction(0)
     )
-
-
-def flour_problems(formula: Formula, larder: Larder, spot: Spot) -> tuple[Problem, ...]:
-    """What is wrong with the flours: they must add up to 100 exactly."""
-    total = flour_percent(formula.lines, larder)
-    if total == 100:
-        return ()
-    if total == 0:
-        return (Problem(spot, "no line of the formula is flour", "the flours must add up to 100"),)
-    right = "they must add up to 100"
-    if total in (10, 1000):
-        right += f"; is one of them ten times too {'small' if total == 10 else 'big'}?"
-    return (Problem(spot, f"the flours add up to {plain(total)}", right),)
 
 
 # ---------------------------------------------------------------- percentages and weights
@@ -65,18 +51,6 @@ def percents_of(weights: Sequence[tuple[str, Fraction]], larder: Larder) -> tupl
     return tuple(FormulaLine(name, grams * 100 / flour) for name, grams in weights)
 
 
-def formula_from_weights(
-    name: str, weights: Sequence[tuple[str, Fraction]], larder: Larder
-) -> Formula:
-    """The formula of a dough written in weights. Raises as :func:`percents_of`."""
-    return Formula(name, percents_of(weights, larder))
-
-
-def dough_for_flour_g(formula: Formula, flour_g: Fraction) -> Fraction:
-    """What the dough weighs that ``flour_g`` of flour (preferments included) makes."""
-    return flour_g * formula.total_percent / 100
-
-
 def flour_for_dough_g(formula: Formula, dough_g: Fraction) -> Fraction:
     """Flour, preferments included, for ``dough_g`` of dough; not rounded."""
     return dough_g * 100 / formula.total_percent
@@ -85,16 +59,6 @@ def flour_for_dough_g(formula: Formula, dough_g: Fraction) -> Fraction:
 def weights_for_flour(formula: Formula, flour_g: Fraction) -> Weights:
     """Grams of each line for ``flour_g`` of flour, not rounded."""
     return tuple((line.ingredient, line.percent * flour_g / 100) for line in formula.lines)
-
-
-def weights_for_dough(formula: Formula, dough_g: Fraction) -> Weights:
-    """Grams of each line for ``dough_g`` of dough, not rounded; they add up to it exactly."""
-    return weights_for_flour(formula, flour_for_dough_g(formula, dough_g))
-
-
-def flour_rounded_up_g(flour_g: Fraction, step_g: Fraction) -> Fraction:
-    """Flour on the next handy figure that is not below it, to cover losses (Gisslen)."""
-    return rounded_up_to(flour_g, step_g)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +75,6 @@ class RoundedWeights:
         return sum((grams for _, grams in self.weights), Fraction(0))
 
 
-def rounded_weights(weights: Weights, step_g: Fraction) -> RoundedWeights:
-    """Each weight on the nearest ``step_g``, halves up, each from its own exact value.
-
-    Rounded from the exact value and never from rounded flour: the order of rounding alone can move a line by a gram.
-    """
-    return rounded_each(weights, lambda grams: step_g)
-
-
 def rounded_each(weights: Weights, step_of: Callable[[Fraction], Fraction]) -> RoundedWeights:
     """As :func:`rounded_weights`, each weight on the step of the scale that ``step_of`` chooses for it."""
     on_step = tuple((name, rounded_to(grams, step_of(grams))) for name, grams in weights)
@@ -133,11 +89,6 @@ def true_percents(formula: Formula) -> tuple[tuple[str, Fraction], ...]:
     """The share of the whole dough of each line, in percent; they add up to 100."""
     total = formula.total_percent
     return tuple((line.ingredient, line.percent * 100 / total) for line in formula.lines)
-
-
-def formula_from_true(name: str, shares: Sequence[tuple[str, Fraction]], larder: Larder) -> Formula:
-    """The formula whose true percentages are ``shares``. Raises as :func:`percents_of`."""
-    return formula_from_weights(name, shares, larder)
 
 
 # ---------------------------------------------------------------- hydration

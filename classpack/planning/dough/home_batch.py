@@ -107,11 +107,6 @@ class HomeBatch:
         lines = (line for column in self.columns for line in column.lines)
         return tuple(line for line in lines if abs(line.error_percent) > WITHIN_PERCENT)
 
-    @property
-    def most_error_percent(self) -> Fraction:
-        """The greatest error of all lines, above or below."""
-        return max(abs(x.error_percent) for column in self.columns for x in column.lines)
-
 
 def _finest(grams: Fraction) -> Fraction:
     """The finest step somebody weighs so much on at home."""

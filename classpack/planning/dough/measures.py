@@ -38,8 +38,6 @@ IMPERIAL_PINT_ML = Fraction("568.26125")
 
 FAN_STEP_C = Fraction(20)
 """How much lower a fan oven is set: the UK household rule."""
-FAN_STEP_SPREAD_C = (Fraction(15), Fraction(28))
-"""The least and the greatest published step: -25 °F (US household rule) and -50 °F (US Armed Forces, USDA 1988)."""
 
 _CUP_PARTS = tuple(Fraction(n, 12) for n in (0, 3, 4, 6, 8, 9, 12))
 

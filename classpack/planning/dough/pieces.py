@@ -15,7 +15,6 @@ A tin counts by its measured millilitres only: five tins sold as "2 lb" held 1.4
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
@@ -140,11 +139,6 @@ def clearance_problem(name: str, height_cm: Fraction, oven: Oven, spot: Spot) ->
 # ---------------------------------------------------------------- areas and trays
 
 
-def round_cm2(diameter_cm: Fraction) -> Fraction:
-    """The area of a round."""
-    return PI * diameter_cm**2 / 4
-
-
 def dough_for_area_g(area_cm2: Fraction, g_per_cm2: Fraction) -> Fraction:
     """Dough for a tray or round of this area."""
     return area_cm2 * g_per_cm2
@@ -252,21 +246,3 @@ def with_left_behind_g(dough_g: Fraction, left_percent: Fraction) -> Fraction:
 def with_allowance_g(dough_g: Fraction, allowance_percent: Fraction) -> Fraction:
     """Dough with an allowance on top: "2 x 600 g + 1 % process loss" is 1212 g (dawghousebakery.com)."""
     return dough_g * (100 + allowance_percent) / 100
-
-
-@dataclass(frozen=True, slots=True)
-class Divided:
-    """A batch cut into pieces: ``pieces_g`` together, and ``left_percent`` of the batch that is over (below 0: short)."""
-
-    dough_g: Fraction
-    pieces_g: Fraction
-
-    @property
-    def left_percent(self) -> Fraction:
-        """Dough not used, percent of the batch; below 0 when the pieces need more than there is."""
-        return loss_percent(self.dough_g, self.pieces_g)
-
-
-def divided_batch(dough_g: Fraction, pieces: Iterable[tuple[int, Fraction]]) -> Divided:
-    """A batch against the pieces said to come of it, as (count, grams each)."""
-    return Divided(dough_g, sum((count * grams for count, grams in pieces), Fraction(0)))

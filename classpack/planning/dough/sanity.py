@@ -17,7 +17,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from classpack.errors import Problem, Remark, Spot
+from classpack.errors import Spot
 from classpack.model.formula import Formula, FormulaLine
 from classpack.model.larder import YEAST_FORMS, Larder
 from classpack.planning.dough.formulas import hydration
@@ -237,21 +237,3 @@ def _preferment_objections(formula: Formula, larder: Larder) -> Iterable[Objecti
             yield objection(
                 f"{yeast[0]} yeast in the {part.name}", yeast[1], YEAST[yeast[0]], part.spot
             )
-
-
-def as_problems(objections: Iterable[Objection], spot: Spot) -> tuple[Problem, ...]:
-    """The problems among them, each at its own line or else at ``spot``."""
-    return tuple(
-        Problem(one.spot or spot, one.wrong, one.right)
-        for one in objections
-        if one.severity == "problem"
-    )
-
-
-def as_remarks(objections: Iterable[Objection]) -> tuple[Remark, ...]:
-    """The remarks among them."""
-    return tuple(
-        Remark("dough", f"{one.wrong}; {one.right}")
-        for one in objections
-        if one.severity == "remark"
-    )

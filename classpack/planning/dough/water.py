@@ -12,7 +12,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -100,22 +100,6 @@ def ice_g(water_g: Fraction, tap_c: Fraction, wanted_c: Fraction) -> Fraction:
     return water_g * (tap_c - wanted_c) / (tap_c + ICE_MELT_K)
 
 
-def iced_c(water_g: Fraction, ice: Fraction, tap_c: Fraction) -> Fraction:
-    """What ``water_g`` comes to when ``ice`` of it is ice at 0 °C: the check of :func:`ice_g` by heat balance."""
-    return ((water_g - ice) * tap_c - ice * ICE_MELT_K) / water_g
-
-
-def mixed_c(parts: Iterable[tuple[Fraction, Fraction, Fraction]]) -> Fraction:
-    """The temperature of a mixture by heat balance: sum(m c T) / sum(m c), parts as (grams, heat of water = 1, °C).
-
-    Flour takes about 0.4 to 0.45 of the heat of water, oil about 0.47 (from memory).
-    """
-    parts = tuple(parts)
-    return sum((m * c * t for m, c, t in parts), Fraction(0)) / sum(
-        (m * c for m, c, _ in parts), Fraction(0)
-    )
-
-
 # ---------------------------------------------------------------- advice
 
 
@@ -142,18 +126,6 @@ def dough_problem(wanted_c: Fraction, spot: Spot) -> Problem | None:
         spot,
         f"the dough temperature is {plain(wanted_c, 1)} C",
         f"this program plans no dough above {plain(HOTTEST_DOUGH_C)} C; 24 to 27 C is usual for wheat dough",
-    )
-
-
-def water_problem(stated_c: Fraction, spot: Spot) -> Problem | None:
-    """Water stated in a lesson that is too hot for hands and yeast."""
-    if stated_c <= HOTTEST_WATER_C:
-        return None
-    return Problem(
-        spot,
-        f"the water is {plain(stated_c, 1)} C",
-        f"no water above {plain(HOTTEST_WATER_C)} C goes into a dough: it scalds hands and kills yeast; "
-        f"up to {plain(WARM_WATER_C)} C is usual",
     )
 
 

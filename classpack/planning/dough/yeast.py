@@ -16,12 +16,11 @@ themselves (0.40 x 0.75 is 0.30, not 0.33: 10 % apart).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from classpack.model.formula import Formula, FormulaLine
-from classpack.model.larder import YEAST_FORMS, Larder
+from classpack.model.larder import Larder
 from classpack.planning.dough.measures import OZ_G, SpoonMeasure, in_spoons
 from classpack.quantities import plain, rounded_to
 
@@ -101,44 +100,6 @@ def yeast_in_form(name: str, larder: Larder, form: str) -> str:
     return fitting[0].name if fitting else ""
 
 
-def with_yeast(
-    formula: Formula, larder: Larder, into: str, factors: YeastFactors = HAMELMAN
-) -> Formula:
-    """The formula with every yeast turned into the larder's ``into``; nothing else changes, water neither.
-
-    Yeast that already is ``into`` stays. Two yeasts that become the same one stay two lines.
-    """
-    wanted = larder[into].yeast_form
-
-    def turned(line: FormulaLine) -> FormulaLine:
-        one = larder[line.ingredient]
-        if one.kind != "yeast" or one.yeast_form not in YEAST_FORMS or one.name == into:
-            return line
-        percent = converted_g(line.percent, one.yeast_form, wanted, factors)
-        return replace(line, ingredient=into, percent=percent)
-
-    return replace(
-        formula,
-        lines=tuple(turned(line) for line in formula.lines),
-        preferments=tuple(
-            replace(one, lines=tuple(turned(line) for line in one.lines))
-            for one in formula.preferments
-        ),
-    )
-
-
-def fresh_percent(formula: Formula, larder: Larder, factors: YeastFactors = HAMELMAN) -> Fraction:
-    """All the yeast of the formula as percent of fresh yeast, for comparing doughs."""
-    return sum(
-        (
-            converted_g(line.percent, larder[line.ingredient].yeast_form, "fresh", factors)
-            for line in formula.lines
-            if larder[line.ingredient].yeast_form in YEAST_FORMS
-        ),
-        Fraction(0),
-    )
-
-
 # ---------------------------------------------------------------- sachets
 
 
@@ -165,11 +126,6 @@ def in_sachets(
         return None
     error = (count * sachet_g - grams) * 100 / grams
     return Sachets(count, sachet_g, error) if abs(error) <= within_percent else None
-
-
-def sachets_to_buy(grams: Fraction, sachet_g: Fraction = SACHET_G) -> int:
-    """Whole sachets that hold at least ``grams``: the packer's chart of 2010 rounds up, and so does a shopper."""
-    return ceil(grams / sachet_g)
 
 
 # ---------------------------------------------------------------- too little for the scale

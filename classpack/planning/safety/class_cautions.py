@@ -47,15 +47,6 @@ def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder)
     )
 
 
-def _preferment_triggers(lesson: Lesson, larder: Larder) -> dict[str, frozenset[str]]:
-    """A preferment carries the triggers of everything in it."""
-    known = larder_triggers(larder)
-    return {
-        one.name: frozenset().union(*(known[line.ingredient] for line in one.lines))
-        for one in lesson.base.formula.preferments
-    }
-
-
 def class_cautions(
     lesson: Lesson,
     breads: Iterable[Variation],

@@ -105,10 +105,6 @@ class ShoppingList:
         """All lines, those to buy first."""
         return (*(line for aisle in self.aisles for line in aisle.lines), *self.cupboard)
 
-    def per_head(self, heads: int) -> int:
-        """The total for each of ``heads`` people in whole coins, rounded up so that the heads together pay it."""
-        return -(-self.total // heads)
-
 
 def shopping_list(
     needs: Sequence[Need],

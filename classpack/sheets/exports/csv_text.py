@@ -17,8 +17,6 @@ Cell = str | int | Fraction | None
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
-SHOPPING_COLUMNS = ENGLISH.columns("shopping columns")
-
 
 def csv_text(
     rows: Iterable[Sequence[Cell]], delimiter: str = ",", decimal: str = ".", places: int = 3

@@ -17,7 +17,6 @@ from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.composition import (
     Composition,
     lesson_composition,
-    person_compositions,
 )
 
 
@@ -42,11 +41,6 @@ def class_nutrition(plan: ClassPlan) -> tuple[BreadNutrition, ...]:
         bread_nutrition(lesson_composition(plan, bread.name), plan.day.region)
         for bread in plan.made
     )
-
-
-def person_nutrition(plan: ClassPlan, index: int) -> tuple[BreadNutrition, ...]:
-    """One for each portion of the person ``index``, with their own changes."""
-    return tuple(bread_nutrition(one, plan.day.region) for one in person_compositions(plan, index))
 
 
 def bread_nutrition(made: Composition, region: str) -> BreadNutrition:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.allergens import BY_ID
-from classpack.model.language import ENGLISH, Language
+from classpack.model.language import Language
 from classpack.planning.amounts.amount_parts import Part
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
@@ -86,9 +86,6 @@ def _in_part(tub: Tub, part: int) -> Fraction:
 def everyday(allergens: tuple[str, ...]) -> tuple[str, ...]:
     """Allergen ids as everybody says them."""
     return tuple(BY_ID[id].everyday for id in allergens)
-
-
-WEIGH_COLUMNS = ENGLISH.columns("weighing columns")
 
 
 def weigh_rows(plan: ClassPlan, weighed: WeighOut) -> list[list[Cell]]:

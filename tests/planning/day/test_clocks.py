@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from classpack.errors import LessonError, Problem
 from classpack.model.class_plan import Version
 from classpack.model.lesson import Lesson
 from classpack.model.timed_day import DayClocks, Entry, TimedDay
@@ -13,10 +14,17 @@ from classpack.planning.day.clocks import ROUNDED_DOWN_TO, day_clocks
 from classpack.planning.day.setting import day_setting, dial_c
 from classpack.planning.day.step_minutes import before_load
 from classpack.planning.timetable.planner import plan_day
-from classpack.reading.class_file import Bread, open_class, raise_all, read_class
+from classpack.reading.class_file import Bread, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import package_larder
 from classpack.reading.lesson_file import read_lesson
+
+
+def raise_all(problems: list[Problem]) -> None:
+    """Raise every problem found so far, if there is any."""
+    if problems:
+        raise LessonError(problems)
+
 
 LESSONS = Path(__file__).parents[3] / "lessons"
 LARDER = package_larder()

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.larder import Ingredient, Larder
-from classpack.planning.dough.flour_change import MORE_WATER_POINTS, trial_bowls, with_flour
+from classpack.planning.dough.flour_change import MORE_WATER_POINTS, with_flour
 from classpack.planning.dough.formulas import flour_percent
 from classpack.quantities import NotUnderstood
 
@@ -61,10 +61,6 @@ def test_a_quarter_wholemeal_says_what_is_not_known():
         "20 % of the flour is another: from 60.5 % water try 61.5 %, held back and added by feel; published advice runs "
         "from 60.5 to 64.5 %, flour by flour, so test it on bowls of 100 g first; rest the dough 30 min before kneading"
     )
-
-
-def test_five_bowls():  # The Sourdough Framework, test-bake series
-    assert trial_bowls() == tuple((100, F(g)) for g in (55, 60, 65, 70, 75))
 
 
 def test_flour_in_a_preferment_is_not_taken():

@@ -1,5 +1,7 @@
 """Tins, trays, rounds and bake loss against published figures; figures that do not add up are told."""
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction as F
 
 import pytest
@@ -12,19 +14,18 @@ from classpack.planning.dough.measures import INCH_CM, LB_G, OZ_G
 from classpack.planning.dough.pieces import (
     AREA_DENSITIES,
     BAKE_LOSSES,
+    PI,
     TIN_DENSITIES,
     TIN_REMARK_G_PER_ML,
     baked_g,
     box_volume_ml,
     cell_cm2,
     clearance_problem,
-    divided_batch,
     dough_for_area_g,
     dough_for_baked_g,
     dough_for_tin_g,
     loaf_height_cm,
     loss_percent,
-    round_cm2,
     thickness_mm,
     tin_problem,
     tin_remark,
@@ -35,6 +36,30 @@ from classpack.planning.dough.pieces import (
     with_left_behind_g,
 )
 from classpack.quantities import rounded_to
+
+
+def round_cm2(diameter_cm: F) -> F:
+    """The area of a round."""
+    return PI * diameter_cm**2 / 4
+
+
+@dataclass(frozen=True, slots=True)
+class Divided:
+    """A batch cut into pieces: ``pieces_g`` together, and ``left_percent`` of the batch that is over (below 0: short)."""
+
+    dough_g: F
+    pieces_g: F
+
+    @property
+    def left_percent(self) -> F:
+        """Dough not used, percent of the batch; below 0 when the pieces need more than there is."""
+        return loss_percent(self.dough_g, self.pieces_g)
+
+
+def divided_batch(dough_g: F, pieces: Iterable[tuple[int, F]]) -> Divided:
+    """A batch against the pieces said to come of it, as (count, grams each)."""
+    return Divided(dough_g, sum((count * grams for count, grams in pieces), F(0)))
+
 
 IN2, IN3 = INCH_CM**2, INCH_CM**3
 

@@ -1,21 +1,35 @@
 """Published formulas raise no problem; slipped points, swaps and forgotten salt are told."""
 
+from collections.abc import Iterable
 from fractions import Fraction as F
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from classpack.errors import Spot
+from classpack.errors import Problem, Remark, Spot
 from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.larder import Ingredient, Larder
-from classpack.planning.dough.sanity import (
-    SALT,
-    as_problems,
-    as_remarks,
-    dough_objections,
-    slipped_point,
-)
+from classpack.planning.dough.sanity import SALT, Objection, dough_objections, slipped_point
+
+
+def as_problems(objections: Iterable[Objection], spot: Spot) -> tuple[Problem, ...]:
+    """The problems among them, each at its own line or else at ``spot``."""
+    return tuple(
+        Problem(one.spot or spot, one.wrong, one.right)
+        for one in objections
+        if one.severity == "problem"
+    )
+
+
+def as_remarks(objections: Iterable[Objection]) -> tuple[Remark, ...]:
+    """The remarks among them."""
+    return tuple(
+        Remark("dough", f"{one.wrong}; {one.right}")
+        for one in objections
+        if one.severity == "remark"
+    )
+
 
 LARDER = Larder(
     (

@@ -15,15 +15,11 @@ from classpack.planning.dough.yeast import (
     YeastFactors,
     converted_g,
     converted_spread_g,
-    fresh_percent,
     in_sachets,
     least_weighable_g,
     reading_error_percent,
-    sachets_to_buy,
     water_make_up_g,
     ways_out,
-    with_yeast,
-    yeast_in_form,
 )
 from classpack.quantities import rounded_to
 
@@ -139,14 +135,6 @@ def test_yeast_by_the_spoon_depends_on_the_table():
     assert rounded_to((by_usda - by_packet) * 100 / by_packet, F(1)) == 29
 
 
-@pytest.mark.parametrize(("flour_cups", "packets"), [(4, 1), (8, 2), (12, 3), (16, 4), (20, 5)])
-def test_whole_packets_are_rounded_up(flour_cups, packets):
-    # packer's chart, copied 2010: up to 4 cups 1 packet, 4-8 two (14 g), 8-12 three (21 g), 12-16 four, 16-20 five
-    assert sachets_to_buy(F(7 * flour_cups, 4)) == packets
-    assert sachets_to_buy(F(7 * flour_cups, 4) - 6) == packets
-    assert sachets_to_buy(F(7 * flour_cups, 4) + F(1, 10)) == packets + 1
-
-
 def test_a_cake_is_two_thirds_of_an_ounce_to_a_packet():
     # packer's chart: 7 g dry = 2/3 oz cake; 14 g = 1 1/3 oz; 0.37 lies in the spread of active dry
     factor = 7 / (OZ_G * 2 / 3)
@@ -187,18 +175,6 @@ def test_too_little_yeast_for_the_scale_says_the_ways_out():
     assert poolish.sentence("yeast") == (
         "0.3 g yeast on a 1 g scale may be wrong by 167 %; weigh it on a 0.01 g scale"
     )
-
-
-def test_another_form_of_yeast_for_the_day_changes_nothing_else():
-    changed = with_yeast(LEAN, LARDER, "instant yeast")
-    assert changed.lines[:3] == LEAN.lines[:3]
-    assert changed.lines[3] == FormulaLine("instant yeast", F("0.99"))
-    assert changed.preferments[0].lines[2] == FormulaLine("instant yeast", F("0.33"))
-    assert changed.preferments[0].lines[:2] == LEAN.preferments[0].lines[:2]
-    assert fresh_percent(changed, LARDER) == fresh_percent(LEAN, LARDER) == 3
-    assert with_yeast(changed, LARDER, "instant yeast") == changed
-    assert yeast_in_form("fresh yeast", LARDER, "instant") == "instant yeast"
-    assert yeast_in_form("fresh yeast", Larder(LARDER.ingredients[:4]), "instant") == ""
 
 
 forms = st.sampled_from(YEAST_FORMS)

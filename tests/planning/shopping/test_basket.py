@@ -52,7 +52,6 @@ def test_one_line_worked_by_hand():
     assert (line.need, line.have, line.to_buy) == (13_600, 100, 13_500)
     assert bought(line) == [(1, 16_000)]
     assert (line.left, line.cost, found.total, found.packs) == (2500, 1150, 1150, 1)
-    assert found.per_head(12) == 96  # 1150 / 12 = 95.83, rounded up so that twelve pay it
     assert [aisle.name for aisle in found.aisles] == ["flour"]
     assert not found.problems
     assert not found.remarks
@@ -252,7 +251,6 @@ def test_packs_and_stock_less_need_is_what_is_left(needs, stock):
         assert line.to_buy == max(0, line.need - line.have)
         total += line.cost or 0
     assert found.total == total
-    assert found.per_head(7) * 7 >= total
 
 
 def test_a_pack_may_be_weighed_or_counted_of_one_thing():

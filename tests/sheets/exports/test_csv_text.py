@@ -9,10 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from classpack.model.class_plan import Need, NeedPart
+from classpack.model.language import ENGLISH
 from classpack.model.larder import Larder
 from classpack.planning.shopping.basket import shopping_list
 from classpack.reading.larder_file import merged, package_larder, read_larder
-from classpack.sheets.exports.csv_text import SHOPPING_COLUMNS, csv_text, shopping_rows
+from classpack.sheets.exports.csv_text import csv_text, shopping_rows
 
 OWN = read_larder(
     """
@@ -45,7 +46,7 @@ def test_a_shopping_list_reads_back():
         must_not_list={"egg": ["milk"]},
     )
     assert read_back(csv_text(shopping_rows(found, 2))) == [
-        list(SHOPPING_COLUMNS),
+        list(ENGLISH.columns("shopping columns")),
         ["herbs and spices", "saffron", "g", "0.4", "0", "0.4 g", "0", "", "", ""],
         ["dairy and eggs", "egg", "each", "7", "0", "1 × 12", "5", "3.1", "milk", ""],
         ["flour", "strong white flour", "g", "13500", "0", "1 × 16 kg", "2500", "11.5", "", ""],

@@ -7,7 +7,7 @@ import pytest
 
 from classpack.planning.labels.nutrition import estimate, three_figures
 from classpack.planning.setting_up.composition import lesson_composition
-from classpack.sheets.home.nutrition import bread_nutrition, class_nutrition, person_nutrition
+from classpack.sheets.home.nutrition import bread_nutrition, class_nutrition
 from tests.planning.made_up_classes import CLASSES, shipped
 
 
@@ -17,8 +17,6 @@ def test_every_bread_of_the_shipped_classes_has_an_estimate(name):
     for one in class_nutrition(plan):
         assert one.per_100g
         assert [row.key for row in one.per_100g] == [row.key for row in one.per_piece]
-    for person in plan.people:
-        assert len(person_nutrition(plan, person.index)) == len(person.portions)
 
 
 def test_a_tin_loaf_is_near_the_published_white_bread():
