@@ -12,7 +12,7 @@ from pathlib import Path
 
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
-from classpack.pack_folder import MARK, write_pack
+from classpack.pack_folder import heal, is_made_here, write_pack
 from classpack.pages.must_print import left_out
 from classpack.pages.pack_templates import pack_templates
 from classpack.planning.amounts.changed_lesson import changed_lesson
@@ -24,16 +24,17 @@ from classpack.planning.safety.bench_use import handled_at
 from classpack.planning.safety.class_cautions import place_facts
 from classpack.planning.safety.class_safety import class_safety
 from classpack.planning.safety.fridge import fridge_clock
-from classpack.planning.timetable.planner import NoPlanError
-from classpack.planning.timetable.verdict import explain
+from classpack.planning.timetable.planner.planner import NoPlanError
+from classpack.planning.timetable.planner.verdict import explain
 from classpack.sheets.day.jobs import again_jobs
 from classpack.sheets.exports.class_json import class_json
 from classpack.template_folder import templates_folder
 from classpack.typeset.pdf import Part, draw_pack
 from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
 
+PLAN = "class.json"
 RECORD = "again.json"
-"""What was said, beside the sheets it made; it holds seats and times and nothing else."""
+"""What was said, beside the sheets it made; it holds the date, seats and times and nothing else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,8 @@ def make_again(
     folder = templates_folder(templates)
     sources = read_sources(class_path, folder)
     made = out / class_path.stem
-    if not (made / MARK).is_file():
+    heal(out)
+    if not is_made_here(made):
         raise LessonError(
             [
                 Problem(
@@ -78,13 +80,14 @@ def make_again(
         )
     tell("planning")
     planned = plan_class(sources)
-    stale = (made / MARK).read_bytes() != class_json(planned.plan).encode("utf-8")
+    stale = not _is_current(made / PLAN, planned.plan)
     happening = replace(happening, now_min=_of_the_day(planned.plan.day, happening.now_min))
     now = f"{happening.now_min // 60 % 24:02d}{happening.now_min % 60:02d}"
     place = made / f"again-{now}"
-    _raise_if_unsaid(place, happening)
+    date = planned.plan.day.date.isoformat()
+    _raise_if_unsaid(place, happening, date)
     rest: RestOfDay | None = None
-    for one in (*_earlier(made, happening.now_min), happening):
+    for one in (*_earlier(made, happening.now_min, date), happening):
         rest = plan_rest(
             sources,
             rest.planned if rest else planned,
@@ -95,7 +98,7 @@ def make_again(
     tell("printing")
     files, sheets, pages = _printed(rest, paper or planned.plan.day.paper, folder)
     tell("writing")
-    write_pack(place, files)
+    kept = write_pack(place, files, "again", out)
     remarks = (
         [
             Remark(
@@ -106,7 +109,9 @@ def make_again(
         if stale
         else []
     )
-    return Report(place, sheets, pages, tuple(remarks), rest.planned.plan.verdict.text)  # fmt: skip
+    return Report(
+        place, sheets, pages, tuple(remarks), rest.planned.plan.verdict.text, kept
+    )  # fmt: skip
 
 
 def plan_rest(
@@ -162,13 +167,20 @@ def _of_the_day(day: ClassDay, minute: int) -> int:
 LISTS = ("ovens_out", "missing", "arrived", "left_out")
 
 
-def _record(path: Path) -> Happening:
-    """What was said in an earlier call."""
+def _is_current(printed: Path, plan: ClassPlan) -> bool:
+    """Whether the pack was printed from this very plan."""
+    return printed.is_file() and printed.read_bytes() == class_json(plan).encode("utf-8")
+
+
+def _record(path: Path, date: str) -> Happening | None:
+    """What was said in an earlier call; None if that was about another day's class, whose sheets are still kept."""
     try:
         said = json.loads(path.read_text("utf-8"))
+        if said.get("date", date) != date:
+            return None
         lists = {key: tuple(map(str, said[key])) for key in LISTS}
         return Happening(int(said["now_min"]), int(said["late_min"]), **lists)
-    except (OSError, ArithmeticError, ValueError, KeyError, TypeError):
+    except (OSError, ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError):  # fmt: skip
         raise LessonError(
             [
                 Problem(
@@ -180,15 +192,15 @@ def _record(path: Path) -> Happening:
         ) from None
 
 
-def _raise_if_unsaid(place: Path, happening: Happening) -> None:
+def _raise_if_unsaid(place: Path, happening: Happening, date: str) -> None:
     """A second call for the same minute must say all that the first one said, or the first would be lost.
 
     Raises:
         LessonError: it does not.
     """
-    if not (place / RECORD).is_file():
+    before = _record(place / RECORD, date) if (place / RECORD).is_file() else None
+    if before is None:
         return
-    before = _record(place / RECORD)
     kept = all(set(getattr(before, key)) <= set(getattr(happening, key)) for key in LISTS)
     if not kept or happening.late_min < before.late_min:
         raise LessonError(
@@ -202,11 +214,12 @@ def _raise_if_unsaid(place: Path, happening: Happening) -> None:
         )
 
 
-def _earlier(made: Path, now_min: int) -> Iterable[Happening]:
-    """What was said earlier today, in its order."""
-    found = [_record(path) for path in sorted(made.glob(f"again-*/{RECORD}"))]
+def _earlier(made: Path, now_min: int, date: str) -> Iterable[Happening]:
+    """What was said earlier that day, in its order."""
+    found = [_record(path, date) for path in sorted(made.glob(f"again-*/{RECORD}"))]
     return sorted(
-        (one for one in found if one.now_min < now_min), key=lambda happening: happening.now_min
+        (one for one in found if one and one.now_min < now_min),
+        key=lambda happening: happening.now_min,
     )
 
 
@@ -234,10 +247,11 @@ def _printed(
     )  # fmt: skip
     files = {f"{file}.pdf": data for (file, _, _), data in zip(jobs, printed.parts, strict=True)}
     files["again.pdf"] = printed.pack
-    files[MARK] = class_json(plan).encode("utf-8")
-    files[RECORD] = (json.dumps(asdict(rest.again.happening), indent=1) + "\n").encode()
+    files[PLAN] = class_json(plan).encode("utf-8")
+    said = {"date": plan.day.date.isoformat(), **asdict(rest.again.happening)}
+    files[RECORD] = (json.dumps(said, indent=1) + "\n").encode()
     counted: list[tuple[str, int | None]] = [
         (f"{file}.pdf", pages) for (file, _, _), pages in zip(jobs, printed.part_pages, strict=True)
     ]
-    counted += [(name, None) for name in ("again.pdf", MARK, RECORD)]
+    counted += [(name, None) for name in ("again.pdf", PLAN, RECORD)]
     return files, tuple(counted), printed.pages

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import os
+import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
@@ -40,7 +41,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command.
 
     Returns:
-        0 when done, 1 when something must be mended first, 2 for a mistyped command, 130 when interrupted.
+        0 when done, 1 when something must be mended first, 2 for a mistyped command, 130 when stopped, by Ctrl-C or a signal.
     """
     _speak_utf8()
     parser = _parser()
@@ -50,8 +51,11 @@ def main(argv: Sequence[str] | None = None) -> int:
         parser.print_help()
         return 0
     from classpack.errors import LessonError
+    from classpack.pack_folder import placed
 
+    placed.clear()
     try:
+        _stop_like_ctrl_c()
         status = run(args)
         if sys.stdout:
             sys.stdout.flush()
@@ -63,7 +67,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         _say(f"{count} thing{'s' if count != 1 else ''} to mend; nothing was written")
         return FAILED
     except KeyboardInterrupt:
-        _say("stopped; nothing was changed")
+        whole = ", ".join(str(folder) for folder in placed)
+        _say(f"stopped; {f'{whole} is written, whole' if whole else 'nothing was changed'}")
         return INTERRUPTED
     except BrokenPipeError:
         _end_output()
@@ -73,6 +78,20 @@ def main(argv: Sequence[str] | None = None) -> int:
         where = error.filename or "the output"
         _say(f"{where}: {(error.strerror or 'it cannot be written').lower()}")
         return FAILED
+
+
+def _stop_like_ctrl_c() -> None:
+    """Somebody who ends the process, or closes its terminal, leaves as little behind as Ctrl-C does."""
+
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    for name in ("SIGTERM", "SIGHUP"):
+        with contextlib.suppress(
+            AttributeError, ValueError
+        ):  # not on this system; not the main thread
+            if signal.getsignal(getattr(signal, name)) == signal.SIG_DFL:
+                signal.signal(getattr(signal, name), stop)
 
 
 def _end_output() -> None:
@@ -89,7 +108,14 @@ def _speak_utf8() -> None:
 
 
 def _say(text: str) -> None:
-    print(text, file=sys.stderr)
+    """One line to the terminal. Signs that would steer it, or turn the reading round, are shown by their number."""
+    shown = "".join(one if one.isprintable() else ascii(one)[1:-1] for one in text)
+    print(shown, file=sys.stderr)
+
+
+def _kept(kept: Sequence[str]) -> None:
+    if kept:
+        print(f"kept, because classpack did not write it: {', '.join(kept)}")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -291,6 +317,7 @@ def _make(args: argparse.Namespace) -> int:
     for name, pages in report.sheets:
         print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in pack.pdf")
+    _kept(report.kept)
     _remarks(report.remarks)
     print(report.verdict)
     if args.open:
@@ -321,6 +348,7 @@ def _preview(args: argparse.Namespace) -> int:
     for name in pictures.names:
         print(f"  {name}")
     print(f"{pictures.folder}: {len(pictures.names)} pictures")
+    _kept(pictures.kept)
     return 0
 
 
@@ -369,6 +397,7 @@ def _again(args: argparse.Namespace) -> int:
     for name, pages in report.sheets:
         print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in again.pdf")
+    _kept(report.kept)
     _remarks(report.remarks)
     print(report.verdict)
     return 0
@@ -411,6 +440,14 @@ def _show_ingredient(class_file: Path, name: str) -> int:
 def _start(args: argparse.Namespace) -> int:
     if not args.folder and not args.templates:
         _say("classpack start: name a folder, as in: classpack start my-class")
+        return MISTYPED
+    from classpack.pack_folder import raise_unless_new
+
+    wanted = [Path(named) for named in (args.folder, args.templates) if named]
+    for folder in wanted:
+        raise_unless_new(folder)
+    if len({folder.resolve() for folder in wanted}) < len(wanted):
+        _say("classpack start: lessons and templates need two folders")
         return MISTYPED
     if args.folder:
         from classpack.workshop import start_folder

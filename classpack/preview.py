@@ -9,22 +9,20 @@ from pathlib import Path
 from typing import Any
 
 from classpack.errors import LessonError, Problem, Spot
-from classpack.pack_folder import write_pack
+from classpack.pack_folder import CONFIDENTIAL, write_pack
 from classpack.template_folder import templates_folder
 from classpack.workshop import plan_class, print_pack, read_sources
 
-LIST = "preview.txt"
-"""Every folder of pictures holds it; a folder without it was not made here and is never replaced."""
 DOTS_PER_INCH = 100
-KEPT_APART = "confidential/"
 
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Where the pictures are, and their names in the order of the pack."""
+    """Where the pictures are, their names in the order of the pack, and what else was kept in the folder."""
 
     folder: Path
     names: tuple[str, ...]
+    kept: tuple[str, ...] = ()
 
 
 def preview(
@@ -64,16 +62,14 @@ def preview(
             picture = io.BytesIO()
             document[number].render(scale=DOTS_PER_INCH / 72).to_pil().save(picture, "PNG")
             files[f"{name}-{number + 1}.png"] = picture.getvalue()
-    names = tuple(files)
-    files[LIST] = "".join(f"{name}\n" for name in names).encode("utf-8")
     made = out / f"preview-{class_path.stem}"
-    write_pack(made, files, LIST)
-    return Pictures(made, names)
+    kept = write_pack(made, files, "pictures")
+    return Pictures(made, tuple(files), kept)
 
 
 def _chosen(have: Sequence[str], wanted: Sequence[str], class_path: Path) -> list[str]:
     if not wanted:
-        return [name for name in have if not name.startswith(KEPT_APART)]
+        return [name for name in have if not name.startswith(f"{CONFIDENTIAL}/")]
     problems = []
     for one in wanted:
         if not any(_is(name, one) for name in have):

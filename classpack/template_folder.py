@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 from classpack.errors import LessonError, Problem, Spot
-from classpack.pack_folder import fill_new_folder
+from classpack.pack_folder import write_new_folder
 from classpack.places import own_folder
 
 PICTURES = "elements.pdf"
@@ -35,18 +34,19 @@ def templates_folder(named: str | None) -> Path:
 
 
 def start_templates(folder: Path) -> Path:
-    """Copy classpack's templates into ``folder`` and print ``elements.pdf`` from the copy.
+    """Copy classpack's templates into ``folder``, and beside them ``elements.pdf``, printed from them.
 
     Raises:
         LessonError: the folder holds something already, or cannot be written.
     """
 
-    def copy(into: Path) -> None:
-        ignored = shutil.ignore_patterns("__pycache__", ".*")
-        shutil.copytree(own_folder("templates"), into, dirs_exist_ok=True, ignore=ignored)
-        (into / PICTURES).write_bytes(element_pictures(into))
-
-    fill_new_folder(folder, copy)
+    own = own_folder("templates")
+    files = {
+        path.relative_to(own).as_posix(): path.read_bytes()
+        for path in sorted(own.rglob("*"))
+        if path.is_file() and not path.name.startswith(".") and path.suffix != ".pyc"
+    }
+    write_new_folder(folder, files | {PICTURES: element_pictures(own)})
     return folder
 
 

@@ -221,7 +221,7 @@ def test_the_timed_sheets_come_into_the_packs_folder(
     names = {str(path.relative_to(made)) for path in made.glob("again-1140/**/*") if path.is_file()}
     assert names == {
         f"again-1140/{name}"
-        for name in ("run-sheet.pdf", "oven-sheets.pdf", "stations/A.pdf", "again.pdf", "class.json", "again.json")
+        for name in ("run-sheet.pdf", "oven-sheets.pdf", "stations/A.pdf", "again.pdf", "class.json", "again.json", "files.sha256")
     }  # fmt: skip
     text = "".join(
         page.extract_text() for page in PdfReader(made / "again-1140" / "run-sheet.pdf").pages

@@ -245,6 +245,7 @@ def test_a_full_disk_leaves_the_old_pack_and_no_half_one(
     if failing == "write_bytes":
         monkeypatch.setattr(Path, "write_bytes", full)
     else:
+        monkeypatch.setattr(pack_folder, "_exchanged", lambda *_: False)
         monkeypatch.setattr(pack_folder.os, "rename", full)
     assert made(class_folder, out) == 1
     assert "the pack cannot be written: no space left on device" in capsys.readouterr().err
