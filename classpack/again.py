@@ -24,8 +24,8 @@ from classpack.planning.safety.bench_use import handled_at
 from classpack.planning.safety.class_cautions import place_facts
 from classpack.planning.safety.class_safety import class_safety
 from classpack.planning.safety.fridge import fridge_clock
-from classpack.planning.timetable.planner.planner import NoPlanError
-from classpack.planning.timetable.planner.verdict import explain
+from classpack.planning.timetable.planner import NoPlanError
+from classpack.planning.timetable.verdict import explain
 from classpack.sheets.day.jobs import again_jobs
 from classpack.sheets.exports.class_json import class_json
 from classpack.template_folder import templates_folder

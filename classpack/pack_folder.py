@@ -259,6 +259,7 @@ def _settle(work: Path, folder: Path | None) -> None:
         for replaced in (old, *([new] if exchanged else [])):
             if replaced.exists():
                 _carry(replaced, folder)  # what was laid into it in the last moment
+        built.unlink()  # from here on it is rubbish: half deleted, nobody could tell whose the rest is
     for part in (*work.glob(f"*/{CONFIDENTIAL}"), work):
         shutil.rmtree(part, ignore_errors=True)
 

@@ -44,8 +44,8 @@ from classpack.planning.dough.sanity import dough_objections
 from classpack.planning.dough.yeast import converted_g, yeast_in_form
 from classpack.planning.labels.contains import ContainsLine, contains_line
 from classpack.planning.labels.named_allergens import unstated
-from classpack.planning.needs.resolving.resolving import resolve, shareable
-from classpack.planning.needs.resolving.stated import people_problems
+from classpack.planning.needs.resolving import resolve, shareable
+from classpack.planning.needs.stated import people_problems
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.last_look import last_look_at_plan
 from classpack.planning.safety.bench_use import handled_at
@@ -54,9 +54,9 @@ from classpack.planning.safety.class_safety import class_safety, group_problems
 from classpack.planning.safety.fridge import fridge_clock
 from classpack.planning.setting_up.composition import person_compositions
 from classpack.planning.setting_up.costs import with_currency
-from classpack.planning.shopping.basket.basket import shopping_list
-from classpack.planning.timetable.planner.planner import NoPlanError, plan_day
-from classpack.planning.timetable.planner.verdict import explain
+from classpack.planning.shopping.basket import shopping_list
+from classpack.planning.timetable.planner import NoPlanError, plan_day
+from classpack.planning.timetable.verdict import explain
 from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.caution_translation import translated
@@ -72,7 +72,7 @@ from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.exports.class_json import class_json
 from classpack.sheets.home.take_home import take_home_pages
 from classpack.sheets.pack import confidential_jobs, pack_jobs
-from classpack.sheets.setting_up.jobs.jobs import setting_up_remarks, setting_up_texts
+from classpack.sheets.setting_up.jobs import setting_up_remarks, setting_up_texts
 from classpack.template_folder import templates_folder
 from classpack.typeset.fonts import Fonts, missing_letters_words
 from classpack.typeset.logo import check_logo

@@ -56,6 +56,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 
 def hidden(out: Path) -> list[str]:
+    """Folders that a writing left behind."""
     return [path.name for path in out.rglob(f"{pack_folder.WORK}*")]
 
 
@@ -105,14 +106,18 @@ class Victims:
         assert status == 0, said.getvalue()
 
     def fork(self, body: Callable[[], int]) -> int:
+        """A child that does ``body`` and ends; a signal that comes before it has begun waits for that."""
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, SIGNALS)
         child = os.fork()
         if child:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
             return child
-        quiet = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(quiet, 1)
-        os.dup2(quiet, 2)
-        status = 99
+        status = 130
         try:
+            quiet = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(quiet, 1)
+            os.dup2(quiet, 2)
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
             status = body()
         finally:
             os._exit(status)
