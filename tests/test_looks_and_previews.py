@@ -107,7 +107,11 @@ def test_school_colour_and_logo_come_from_the_class_file(class_folder: Path) -> 
         ),
         (
             "logo: logo.gif",
-            "14:7: 'logo' is no picture's file name; name a PNG, JPEG or simple SVG file beside the class file, as in 'logo: logo.png'",
+            "14:7: 'logo' is no picture's file name; name a PNG or JPEG file beside the class file, as in 'logo: logo.png'",
+        ),
+        (
+            "logo: logo.svg",
+            "14:7: the logo 'logo.svg' is a drawing, and a logo is a PNG or JPEG picture; open it in a drawing program and save it as a PNG, 750 dots wide or more",
         ),
         (
             "logo: logo.png",

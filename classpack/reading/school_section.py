@@ -10,7 +10,7 @@ from classpack.reading.yaml_lines import Fields, Text
 
 LEAST_CONTRAST = 7.0
 """Accent words stand among body text: WCAG 2.2, success criterion 1.4.6 (contrast, enhanced), 2023."""
-LOGO_ENDINGS = (".png", ".jpg", ".jpeg", ".svg")
+LOGO_ENDINGS = (".png", ".jpg", ".jpeg")
 
 
 def read_school(top: Section) -> tuple[str, str]:
@@ -26,15 +26,22 @@ def read_school(top: Section) -> tuple[str, str]:
 
 
 def read_logo(top: Section) -> Text | None:
-    """The logo's file name as written: a PNG or JPEG picture, or a simple SVG drawing."""
+    """The logo's file name as written: a PNG or JPEG picture."""
     node = top.raw("logo")
     if node is None:
+        return None
+    if isinstance(node, Text) and node.value.lower().endswith(".svg"):
+        top.problem(
+            node.spot,
+            f"the logo '{node.value}' is a drawing, and a logo is a PNG or JPEG picture",
+            "open it in a drawing program and save it as a PNG, 750 dots wide or more",
+        )
         return None
     if not isinstance(node, Text) or not node.value.lower().endswith(LOGO_ENDINGS):
         top.problem(
             node.spot,
             "'logo' is no picture's file name",
-            "name a PNG, JPEG or simple SVG file beside the class file, as in 'logo: logo.png'",
+            "name a PNG or JPEG file beside the class file, as in 'logo: logo.png'",
         )
         return None
     return node

@@ -1,4 +1,4 @@
-"""The school's logo: a PNG or JPEG picture, or an SVG drawing of the simple kind, in bounds that no print shop minds.
+"""The school's logo: a PNG or JPEG picture, in bounds that no print shop minds.
 
 A picture is opened by its head only until its size in dots is known: a small file can hold a picture of gigabytes.
 """
@@ -12,35 +12,27 @@ from typing import Any
 
 from classpack.errors import Spot
 from classpack.typeset.blocks import refuse
-from classpack.typeset.svg_logo import Drawing, NotSimple, read_drawing
 from classpack.typeset.tagged_canvas import TaggedCanvas
 
 LARGEST_BYTES = 3_000_000
 MOST_DOTS = 4000
-"""On one side; 90 points at 600 dots to the inch are 750."""
+"""On one side."""
+WIDE_ENOUGH = 750
+"""Dots of 90 points at 600 dots to the inch."""
 _KINDS = {".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG"}
 
 
 @dataclass(frozen=True, slots=True)
 class Logo:
-    """A logo ready to draw: a picture the PDF library takes, or a drawing. ``size`` is in points."""
+    """A logo ready to draw: a picture the PDF library takes. ``size`` is in points."""
 
     picture: Any
-    drawing: Drawing | None
     size: tuple[float, float]
 
     def draw(self, c: TaggedCanvas, x: float, y: float) -> None:
         """With its lower left corner at (x, y). The caller tags the figure."""
         wide, high = self.size
-        if self.drawing is None:
-            c.drawImage(self.picture, x, y, wide, high, mask="auto")
-            return
-        left, top, width, _ = self.drawing.box
-        scale = wide / width
-        c.code(
-            f"q {x:.2f} {y:.2f} {wide:.2f} {high:.2f} re W n {scale:.5f} 0 0 {-scale:.5f} "
-            f"{x - left * scale:.3f} {y + high + top * scale:.3f} cm [] 0 d 10 M {self.drawing.code} Q"
-        )
+        c.drawImage(self.picture, x, y, wide, high, mask="auto")
 
 
 def check_logo(path: Path, spot: Spot) -> None:
@@ -52,17 +44,15 @@ def open_logo(path: Path, widest: float, highest: float, spot: Spot) -> Logo:
     """The logo in a box of ``widest`` by ``highest`` points, its proportions kept.
 
     Raises:
-        LayoutError: no such file, another kind of file, too large, or a drawing that is not simple.
+        LayoutError: no such file, another kind of file, or too large.
     """
     data = _bytes(path, spot)
-    if path.suffix.lower() == ".svg":
-        try:
-            drawing = read_drawing(data)
-        except NotSimple as error:
-            raise refuse(
-                spot, f"the logo '{path.name}' {error}", "save it as a PNG, 750 dots wide or more"
-            ) from None
-        return Logo(None, drawing, _fitted(drawing.box[2:], widest, highest))
+    if path.suffix.lower() not in _KINDS:
+        raise refuse(
+            spot,
+            f"the logo '{path.name}' is no PNG or JPEG picture",
+            f"open it in any drawing program and save it as a PNG, {WIDE_ENOUGH} dots wide or more",
+        )
     return _picture(path, data, widest, highest, spot)
 
 
@@ -88,7 +78,7 @@ def _picture(path: Path, data: bytes, widest: float, highest: float, spot: Spot)
     from PIL import Image
     from reportlab.lib.utils import ImageReader
 
-    kind = _KINDS.get(path.suffix.lower(), "")
+    kind = _KINDS[path.suffix.lower()]
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -100,7 +90,7 @@ def _picture(path: Path, data: bytes, widest: float, highest: float, spot: Spot)
     except Exception:  # a picture library raises many kinds for a broken or hostile file
         raise refuse(
             spot,
-            f"the logo '{path.name}' is no {kind or 'PNG or JPEG'} picture",
+            f"the logo '{path.name}' is no {kind} picture",
             "save it again as a PNG or JPEG",
         ) from None
     if max(picture.size) > MOST_DOTS:
@@ -110,7 +100,8 @@ def _picture(path: Path, data: bytes, widest: float, highest: float, spot: Spot)
             f"save it with at most {MOST_DOTS} on a side",
         )
     shown = picture.convert("RGBA") if kind == "PNG" else picture.convert("RGB")
-    return Logo(ImageReader(shown), None, _fitted(picture.size, widest, highest))
+    shown.thumbnail((WIDE_ENOUGH, WIDE_ENOUGH))  # once, and not on every page
+    return Logo(ImageReader(shown), _fitted(picture.size, widest, highest))
 
 
 def _fitted(size: tuple[float, float], widest: float, highest: float) -> tuple[float, float]:

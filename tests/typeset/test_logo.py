@@ -18,12 +18,6 @@ from classpack.typeset.logo import check_logo, open_logo
 from classpack.typeset.page_text import parse
 
 SPOT = Spot("day.yaml", 9, 7)
-HEAD = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 50">'
-SIMPLE = (
-    HEAD + "<title>a loaf</title><g fill='#00485A' transform='translate(5 5) scale(.9)'>"
-    "<path d='M0 40 c0-40 90-40 90 0 z m10-5 h10 v-5 q5 0 5 5 t5 5 s9-9 9 0'/><circle cx='20' cy='10' r='4' fill='none' stroke='black' stroke-width='2'/>"
-    "<rect x='0' y='0' width='9' height='9' style='fill:white;stroke:#f00'/><polygon points='1,1 5,1 3,4'/></g></svg>"
-)
 
 
 def refused(path: Path) -> str:
@@ -40,13 +34,9 @@ def test_a_picture_is_set_into_its_box_with_its_proportions(
     assert open_logo(tmp_path / name, 90, 52, SPOT).size == (90, 22.5)
 
 
-@pytest.mark.parametrize("name", ["logo.png", "logo.svg"])
-def test_a_logo_is_printed_as_a_figure_with_the_school_s_name(name: str, tmp_path: Path) -> None:
-    path = tmp_path / name
-    if name.endswith(".svg"):
-        path.write_text(SIMPLE, "utf-8")
-    else:
-        Image.new("RGB", (200, 100), "#00485a").save(path, "PNG")
+def test_a_logo_is_printed_as_a_figure_with_the_school_s_name(tmp_path: Path) -> None:
+    path = tmp_path / "logo.png"
+    Image.new("RGB", (200, 100), "#00485a").save(path, "PNG")
     look = read_look(own_folder("templates"), school="Harbour Bakes", logo=path)
     sheets = parse('<sheet title="A"><masthead title="A card" logo="yes"/></sheet>', "t.xml")
     data = pdf.draw(sheets, look, title="t", language="en")
@@ -62,42 +52,16 @@ def test_a_logo_is_printed_as_a_figure_with_the_school_s_name(name: str, tmp_pat
     assert petrol > 1000
 
 
-@pytest.mark.parametrize(
-    ("content", "said"),
-    [
-        ("<text>Bakes</text>", "holds <text>"),
-        ("<image href='x.png'/>", "holds <image>"),
-        ("<script>alert(1)</script>", "holds <script>"),
-        ("<a><path d='M0 0 L9 9'/></a>", "holds <a>"),
-        ("<path d='M0 0 A5 5 0 0 1 9 9'/>", "has a path with 'A'"),
-        ("<path d='M0 0 L9'/>", "has a path that cannot be read"),
-        ("<path d='L9 9'/>", "has a path that does not begin with a move"),
-        ("<path d='M0 0 L9 9' fill='url(#g)'/>", "has the colour 'url(#g)'"),
-        ("<path d='M0 0 L9 9' filter='url(#f)'/>", "uses 'filter'"),
-        ("<rect width='9' height='9' rx='2'/>", "uses 'rx'"),
-        ("<g transform='skewX(3)'><path d='M0 0 L9 9'/></g>", "has the transform 'skewX(3)'"),
-        ("", "draws nothing"),
-        ("<path d='M0 0 L9 9'>", "is no well-formed SVG file"),
-    ],
-)
-def test_a_drawing_that_is_not_simple_is_refused_by_what_it_holds(
-    content: str, said: str, tmp_path: Path
-) -> None:
-    path = tmp_path / "logo.svg"
-    path.write_text(f"{HEAD}{content}</svg>", "utf-8")
-    assert refused(path) == (
-        f"day.yaml:9:7: the logo 'logo.svg' {said}; save it as a PNG, 750 dots wide or more"
+def test_a_drawing_is_refused_and_told_how_to_be_saved(tmp_path: Path) -> None:
+    (tmp_path / "logo.svg").write_text("<svg/>", "utf-8")
+    assert refused(tmp_path / "logo.svg") == (
+        "day.yaml:9:7: the logo 'logo.svg' is no PNG or JPEG picture; "
+        "open it in any drawing program and save it as a PNG, 750 dots wide or more"
     )
 
 
-def test_entities_are_never_opened(tmp_path: Path) -> None:
-    path = tmp_path / "logo.svg"
-    path.write_text(f'<!DOCTYPE svg [<!ENTITY a SYSTEM "file:///etc/hostname">]>{SIMPLE}', "utf-8")
-    assert "has a document type declaration" in refused(path)
-
-
 def test_a_file_that_is_no_picture_is_refused(tmp_path: Path) -> None:
-    for name, data in (("a.png", b"no picture"), ("b.jpg", SIMPLE.encode())):
+    for name, data in (("a.png", b"no picture"), ("b.jpg", b"<svg/>")):
         (tmp_path / name).write_bytes(data)
         kind = "PNG" if name == "a.png" else "JPEG"
         assert refused(tmp_path / name) == (

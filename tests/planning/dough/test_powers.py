@@ -21,6 +21,7 @@ def test_a_power_is_that_of_the_standard_library(base, exponent):
 def test_whole_exponents_are_exact():
     assert power(F(2, 3), F(-2)) == F(9, 4)
     assert power(F(8), F(1, 3)) == 2
+    assert power(F(1, 32), F(2, 5)) == F(1, 4)
 
 
 def test_only_numbers_above_nothing_have_a_power():
