@@ -29,7 +29,7 @@ from classpack.planning.timetable.verdict import explain
 from classpack.sheets.day.jobs import again_jobs
 from classpack.sheets.exports.class_json import class_json
 from classpack.template_folder import templates_folder
-from classpack.typeset.pdf import Part, draw_pack
+from classpack.typeset.pdf import SheetPart, draw_pack
 from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
 
 PLAN = "class.json"
@@ -241,7 +241,7 @@ def _printed(
     ]:
         raise LessonError(lost)
     printed = draw_pack(
-        [Part(some[0].title, some) for some in sheets],
+        [SheetPart(some[0].title, some) for some in sheets],
         pack_look(rest.planned, paper, folder),
         title=plan.day.title, language=plan.day.language, author=plan.day.tutor,
     )  # fmt: skip

@@ -60,7 +60,7 @@ from classpack.planning.timetable.verdict import explain
 from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.caution_translation import translated
-from classpack.reading.class_file import Bread, ClassFiles, open_class, read_class
+from classpack.reading.class_file import ClassFiles, KnownBread, open_class, read_class
 from classpack.reading.diets_section import read_diets
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.language_files import read_language
@@ -137,10 +137,11 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
     logo = _part(problems, lambda: _logo(class_path, files))
     breads = (
-        tuple(Bread(one.name, one.pieces) for one in lesson.variations)
+        tuple(KnownBread(one.name, one.pieces) for one in lesson.variations)
         if lesson
         else tuple(
-            Bread(name, 1) for name in _part(problems, lambda: _bread_names(named, files)) or ()
+            KnownBread(name, 1)
+            for name in _part(problems, lambda: _bread_names(named, files)) or ()
         )
     )
     if not breads:
@@ -455,7 +456,7 @@ def _risks(
 
 
 def _booked(
-    named: _Named, files: ClassFiles, top: Section, breads: tuple[Bread, ...]
+    named: _Named, files: ClassFiles, top: Section, breads: tuple[KnownBread, ...]
 ) -> tuple[Person, ...]:
     """The people of the bookings file. Its bytes are looked at there: a spreadsheet's export need not be UTF-8."""
     if files.bookings is None:
@@ -595,7 +596,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     from classpack.pages.must_print import left_out, left_out_of_page
     from classpack.pages.pack_templates import pack_templates
     from classpack.pages.web_pages import FOLDER, web_pages
-    from classpack.typeset.pdf import Part, draw_pack
+    from classpack.typeset.pdf import SheetPart, draw_pack
 
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
@@ -619,7 +620,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         lost += left_out_of_page(page, text, templates)
     if lost:
         raise LessonError(lost)
-    parts = [Part(some[0].title, some) for some in sheets]
+    parts = [SheetPart(some[0].title, some) for some in sheets]
     printed = draw_pack(
         parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor
     )
@@ -628,7 +629,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     apart = confidential_jobs(plan, planned.needs)
     kept = draw_pack(
         [
-            Part(some[0].title, some)
+            SheetPart(some[0].title, some)
             for some in (
                 templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in apart
             )

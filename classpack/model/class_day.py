@@ -24,7 +24,7 @@ class Making:
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class MustNotHave:
     """Something a person must not have, as stated. Confidential: it may appear on no shared sheet.
 
     ``name`` is an allergen id, ``coeliac``, a diet, or a state such as ``pregnant``; ``severity`` as stated or empty.
@@ -54,7 +54,7 @@ class Person:
     station: str
     seat: str
     makes: tuple[Making, ...]
-    needs: tuple[Need, ...] = ()
+    needs: tuple[MustNotHave, ...] = ()
     asked: bool = True
     decision: Decision | None = None
     child: bool = False
@@ -149,7 +149,7 @@ class ClassDay:
     ovens_on_before_min: Fraction = Fraction(30)
     ask_at_the_door: bool = False
     leave_out: tuple[str, ...] = ()
-    tutor_needs: tuple[Need, ...] = ()
+    tutor_needs: tuple[MustNotHave, ...] = ()
     may_contain: tuple[str, ...] = ()
     children: bool = False
     first_names_only: bool = False

@@ -137,7 +137,7 @@ class NeedPart:
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class AmountNeeded:
     """What the whole session uses of one ingredient. ``count`` for counted things."""
 
     ingredient: str

@@ -14,7 +14,7 @@ from classpack.errors import Problem, Spot
 from classpack.pages.text_file import template_text
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 from classpack.typeset.fonts import ROLES, Fonts, open_family
-from classpack.typeset.look import PAPERS, SMALLEST, STYLES, Grid, Kind, Look, Step, Type
+from classpack.typeset.look import PAPERS, SMALLEST, STYLES, Grid, Kind, LadderStep, Look, Type
 from classpack.typeset.page_text import POINTS_PER_MM, TemplateError
 
 
@@ -217,7 +217,10 @@ class _LookFile:
             if least is not None and name != "labels":
                 grid, steps = _large(grid, steps, self.number(least, "least body"))
             kinds[name] = Kind(
-                name, size, Grid(**grid), tuple(Step(MappingProxyType(step)) for step in steps)
+                name,
+                size,
+                Grid(**grid),
+                tuple(LadderStep(MappingProxyType(step)) for step in steps),
             )
         thicker, filled = styles.get("thicker"), styles.get("filled")
         return Look(

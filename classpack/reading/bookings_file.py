@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from classpack.errors import Problem, Spot
-from classpack.model.class_day import Making, Need, Person, Station
-from classpack.reading.class_file import LONGEST_NAME, MOST_PEOPLE, Bread
+from classpack.model.class_day import Making, MustNotHave, Person, Station
+from classpack.reading.class_file import LONGEST_NAME, MOST_PEOPLE, KnownBread
 from classpack.reading.sections import nearest
 
 LONGEST_BOOKINGS = 2_000_000
@@ -63,7 +63,7 @@ def booked_rows(
     data: bytes,
     file: str,
     columns: Columns,
-    breads: Sequence[Bread],
+    breads: Sequence[KnownBread],
     stations: Sequence[Station],
     problems: list[Problem],
 ) -> tuple[Person, ...]:
@@ -242,7 +242,7 @@ class _Rows:
         columns: Columns,
         where: dict[str, int],
         width: int,
-        breads: tuple[Bread, ...],
+        breads: tuple[KnownBread, ...],
         stations: tuple[Station, ...],
         problems: list[Problem],
     ) -> None:
@@ -331,12 +331,12 @@ class _Rows:
         lines = [_tidy(part) for part in text.split("\n")]
         return ("; " if key in ("needs", "makes") else " ").join(part for part in lines if part)
 
-    def _needs(self, text: str, spot: Spot) -> tuple[tuple[Need, ...], bool]:
+    def _needs(self, text: str, spot: Spot) -> tuple[tuple[MustNotHave, ...], bool]:
         if not text or text.casefold() == "not asked":
             return (), False
         if text.casefold() in self.none_written:
             return (), True
-        return (Need(text, spot=spot),), True
+        return (MustNotHave(text, spot=spot),), True
 
     def _station(self, text: str, spot: Spot) -> str:
         wanted = text or self.columns.usual_station
@@ -391,7 +391,7 @@ class _Rows:
                 found.append(Making(bread.name, pieces, spot))
         return tuple(found)
 
-    def _bread(self, text: str) -> tuple[Bread | None, int]:
+    def _bread(self, text: str) -> tuple[KnownBread | None, int]:
         """``soft rolls``, ``soft rolls 4`` or ``4 soft rolls``."""
         whole = self.breads.get(text.casefold())
         if whole is not None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from classpack.model.class_day import Person
 from classpack.reading.bookings_file import COLUMNS, NONE_WRITTEN, Columns, booked_rows
-from classpack.reading.class_file import Bread
+from classpack.reading.class_file import KnownBread
 from classpack.reading.class_file import _read_decision as read_decision
 from classpack.reading.class_file import _read_stations as read_stations
 from classpack.reading.sections import Section, nearest
@@ -14,7 +14,7 @@ from classpack.reading.yaml_lines import Fields
 
 
 def booked_people(
-    top: Section, data: bytes, file: str, breads: tuple[Bread, ...]
+    top: Section, data: bytes, file: str, breads: tuple[KnownBread, ...]
 ) -> tuple[Person, ...]:
     """The booked people of a class file, not seated yet, with its decisions; ask before :func:`classpack.reading.class_file.read_class`.
 
@@ -42,7 +42,7 @@ def bookings_columns(top: Section) -> Columns | None:
     node = top.raw("bookings")
     if node is None:
         return None
-    example = "the columns, as in 'columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}'"
+    example = "the columns, as in 'columns: {name: Full name, needs: Allergies, makes: KnownBread, station: Bench}'"
     if not isinstance(node, Fields):
         top.problem(
             node.spot,
@@ -77,7 +77,7 @@ def bookings_columns(top: Section) -> Columns | None:
 
 
 def with_decisions(
-    top: Section, people: tuple[Person, ...], breads: tuple[Bread, ...]
+    top: Section, people: tuple[Person, ...], breads: tuple[KnownBread, ...]
 ) -> tuple[Person, ...]:
     """Booked people with the decisions of the class file's ``decisions:`` list, each by the person's name:
     ``- {name: Ada Lindqvist, decision: {makes: rolls, reason: ...}}``."""

@@ -17,7 +17,7 @@ from classpack.model.class_day import (
     ClassDay,
     Decision,
     Making,
-    Need,
+    MustNotHave,
     Person,
     Station,
     Stock,
@@ -69,7 +69,7 @@ class ClassFiles:
 
 
 @dataclass(frozen=True, slots=True)
-class Bread:
+class KnownBread:
     """What the class file may name: a variation and one student's share of it."""
 
     name: str
@@ -115,7 +115,7 @@ def _bookings_name(top: Section) -> Text | None:
 
 
 def read_class(
-    top: Section, file: str, breads: tuple[Bread, ...], booked: tuple[Person, ...] = ()
+    top: Section, file: str, breads: tuple[KnownBread, ...], booked: tuple[Person, ...] = ()
 ) -> ClassDay:
     """The class day. ``booked`` are people read from a bookings file and not seated yet: all are seated together.
 
@@ -350,7 +350,7 @@ def _address(node: Node, problems: list[Problem]) -> str:
     return ""
 
 
-def _check_pages(top: Section, breads: tuple[Bread, ...]) -> None:
+def _check_pages(top: Section, breads: tuple[KnownBread, ...]) -> None:
     names = [one.name for one in breads]
     for key, _ in top.fields("pages"):
         if key.value not in names:
@@ -394,7 +394,7 @@ def _read_stations(top: Section) -> tuple[Station, ...]:
 
 def _read_people(
     top: Section,
-    breads: tuple[Bread, ...],
+    breads: tuple[KnownBread, ...],
     stations: tuple[Station, ...],
     already: tuple[Person, ...],
 ) -> tuple[Person, ...]:
@@ -510,7 +510,7 @@ def _unless_none(top: Section, name: str) -> Node | None:
 
 
 def _read_makes(
-    node: Node | None, who: str, breads: tuple[Bread, ...], problems: list[Problem]
+    node: Node | None, who: str, breads: tuple[KnownBread, ...], problems: list[Problem]
 ) -> tuple[Making, ...]:
     if node is None:
         return ()
@@ -581,7 +581,7 @@ def _pieces(name: str, text: str) -> int:
     return int(text)
 
 
-def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[Need, ...], bool]:
+def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[MustNotHave, ...], bool]:
     """The needs and whether the person was asked. ``none`` is an answer; a blank or a missing field is not."""
     if node is None:
         return (), False
@@ -590,8 +590,8 @@ def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[Need,
             return (), False
         if node.value.casefold() == "none":
             return (), True
-        return (Need(node.value, spot=node.spot),), True
-    needs: list[Need] = []
+        return (MustNotHave(node.value, spot=node.spot),), True
+    needs: list[MustNotHave] = []
     if isinstance(node, Fields):
         problems.append(
             Problem(
@@ -603,11 +603,11 @@ def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[Need,
         return (), True
     for item in node.items:
         if isinstance(item, Text) and item.value and item.value.casefold() != "none":
-            needs.append(Need(item.value, spot=item.spot))
+            needs.append(MustNotHave(item.value, spot=item.spot))
         elif isinstance(item, Fields) and len(item.fields) >= 1:
             section = Section(item, "a need", problems)
             needs.append(
-                Need(
+                MustNotHave(
                     section.text("need", "'need: sesame'"),
                     section.text("severity"),
                     section.text("note"),
@@ -626,7 +626,7 @@ def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[Need,
     return tuple(needs), True
 
 
-def _read_decision(section: Section, breads: tuple[Bread, ...]) -> Decision | None:
+def _read_decision(section: Section, breads: tuple[KnownBread, ...]) -> Decision | None:
     inner = section.section("decision", "the decision")
     if inner is None:
         return None

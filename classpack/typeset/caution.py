@@ -32,7 +32,7 @@ def tab_colours(severity: str, colours: Mapping[str, str], filled: bool) -> tupl
     return colours["white"], colours["ink"]
 
 
-class Caution:
+class CautionBlock:
     """One caution's sign and words; its frame is drawn by ``Cautions``.
 
     ``hazard`` is set beside the tab with the signal word, ``what`` (what to do) beneath both.
@@ -135,7 +135,7 @@ class Cautions:
     __slots__ = ("after", "height", "keep_next", "notch", "parts")
 
     def __init__(
-        self, parts: Sequence[Caution], notch: bool, after: float, keep_next: bool
+        self, parts: Sequence[CautionBlock], notch: bool, after: float, keep_next: bool
     ) -> None:
         self.parts, self.notch, self.after, self.keep_next = tuple(parts), notch, after, keep_next
         self.height = sum(p.height for p in self.parts) + (NOTCH[1] + 1 if notch else 0)

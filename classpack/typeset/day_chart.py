@@ -15,7 +15,7 @@ from classpack.typeset.look import SMALLEST, Type
 from classpack.typeset.page_text import Element
 from classpack.typeset.setting import Setting
 from classpack.typeset.tagged_canvas import TaggedCanvas
-from classpack.typeset.text import Paragraph, Span, fitting_size
+from classpack.typeset.text import Paragraph, TextSpan, fitting_size
 
 BAR = 5.0
 WORDS_AT = 9.0
@@ -58,7 +58,7 @@ class Chart:
     FOOT = 28.0
 
     def __init__(
-        self, setting: Setting, from_min: int, to_min: int, lanes: Sequence[tuple[str, str, Sequence[tuple[int, int, str, Sequence[Span]]]]],
+        self, setting: Setting, from_min: int, to_min: int, lanes: Sequence[tuple[str, str, Sequence[tuple[int, int, str, Sequence[TextSpan]]]]],
         alt: str, width: float, height: float, least: float,
     ) -> None:  # fmt: skip
         self.setting, self.from_min, self.to_min, self.lanes = setting, from_min, to_min, lanes
@@ -147,7 +147,7 @@ class Chart:
         self._key(c, x, x + text, foot - 20, soft, ink, white)
 
     def _words(
-        self, stretches: Sequence[tuple[float, Sequence[Span]]], lane_width: float
+        self, stretches: Sequence[tuple[float, Sequence[TextSpan]]], lane_width: float
     ) -> list[tuple[float, Paragraph]]:
         """A lane's words with their tops: in the largest type in which none reaches into the next, else one under the other."""
         said = [(y - GAP, spans) for y, spans in stretches if spans]
@@ -194,7 +194,7 @@ def _on_line(
     return size, colour, words
 
 
-def _paragraph(spans: Sequence[Span], size: float, measure: float) -> Paragraph:
+def _paragraph(spans: Sequence[TextSpan], size: float, measure: float) -> Paragraph:
     sized = [replace(span, ink=replace(span.ink, size=size)) for span in spans]
     return Paragraph(sized, measure, size * 1.125, size, lonely=True)
 
@@ -217,9 +217,9 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
         )
     size = s.type("column head").size
     type_ = Type(size, size * 1.125)
-    made: list[tuple[str, str, list[tuple[int, int, str, tuple[Span, ...]]]]] = []
+    made: list[tuple[str, str, list[tuple[int, int, str, tuple[TextSpan, ...]]]]] = []
     for lane in lanes:
-        stretches: list[tuple[int, int, str, tuple[Span, ...]]] = []
+        stretches: list[tuple[int, int, str, tuple[TextSpan, ...]]] = []
         for stretch in lane.elements("stretch"):
             a, b = stretch.count("from"), stretch.count("to")
             if not start <= a < b <= end:

@@ -30,7 +30,7 @@ from classpack.typeset.signs import (
     UnknownSignError,
     known_sign,
 )
-from classpack.typeset.text import Paragraph, Span
+from classpack.typeset.text import Paragraph, TextSpan
 from classpack.typeset.vocabulary import INLINE
 
 Rule = Callable[[Setting, Element, float, float, str], Block]
@@ -42,7 +42,7 @@ def blocks_of(
     measure: float,
     edge: float,
     size: str = "body",
-    lead: Sequence[Span] = (),
+    lead: Sequence[TextSpan] = (),
 ) -> list[Block]:
     """Blocks of mixed content; words between elements become paragraphs of their own.
 
@@ -63,7 +63,7 @@ def blocks_of(
         if spans or waiting:
             joined = [
                 *waiting,
-                *([Span(" ", waiting[-1].ink)] if waiting and spans else []),
+                *([TextSpan(" ", waiting[-1].ink)] if waiting and spans else []),
                 *spans,
             ]
             out.append(Prose(Paragraph(joined, measure, type_.leading, type_.size), s.loose(size)))
@@ -110,7 +110,7 @@ def _ready(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
     type_ = s.type(size)
     spans = [
         *s.plain(e.text("word"), type_, "accent", True),
-        Span(" ", s.ink("accent", type_.size, True)),
+        TextSpan(" ", s.ink("accent", type_.size, True)),
         *s.spans(e.children, type_),
     ]
     return Prose(Paragraph(spans, measure, type_.leading, type_.size), s.loose(size))
@@ -124,7 +124,7 @@ def _list(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
     type_ = s.type(size)
     gutter = type_.size
     each = (measure - gutter * (columns - 1)) / columns
-    marks: list[list[Span]] = []
+    marks: list[list[TextSpan]] = []
     for number, item in enumerate(items, 1):
         word = {"bullet": "•", "number": f"{number}."}.get(kind, item.text("mark"))
         marks.append(
@@ -231,7 +231,7 @@ def _strip(s: Setting, e: Element, measure: float, edge: float, size: str) -> Bl
     return strips[0] if len(strips) == 1 else Stack(strips)
 
 
-def _longest_word(spans: Sequence[Span]) -> float:
+def _longest_word(spans: Sequence[TextSpan]) -> float:
     return max((s.ink.face.width(w) * s.ink.size for s in spans for w in s.text.split()), default=0)
 
 

@@ -16,7 +16,7 @@ from classpack.typeset.signs import (
     sign_height,
 )
 from classpack.typeset.tagged_canvas import TaggedCanvas
-from classpack.typeset.text import Paragraph, Span
+from classpack.typeset.text import Paragraph, TextSpan
 
 
 class Code:
@@ -36,7 +36,7 @@ class Code:
     )
 
     def __init__(
-        self, text: str, wanted: float, caption: Sequence[Span], type_: Type, alt: str, link: str, measure: float,
+        self, text: str, wanted: float, caption: Sequence[TextSpan], type_: Type, alt: str, link: str, measure: float,
         colours: Mapping[str, str], spot: Spot,
     ) -> None:  # fmt: skip
         if len(text.encode()) > LONGEST:
@@ -54,7 +54,7 @@ class Code:
         self.text, self.colours = text, colours
         self.alt = alt or f"QR code: {text}"
         self.link = link or (text if text.startswith(("https://", "http://")) else "")
-        linked = [Span(p.text, p.ink, self.link) for p in caption]
+        linked = [TextSpan(p.text, p.ink, self.link) for p in caption]
         self.caption = (
             Paragraph(
                 linked, max(self.side, min(measure, 160)), type_.leading, type_.size, lonely=True

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from classpack.typeset.blocks import Block, Prose, Stack, refuse
 from classpack.typeset.elements import blocks_of
-from classpack.typeset.look import Step, Type
+from classpack.typeset.look import LadderStep, Type
 from classpack.typeset.page_text import Element
 from classpack.typeset.setting import Setting
 from classpack.typeset.tagged_canvas import TaggedCanvas
@@ -124,7 +124,7 @@ def _fitted(s: Setting, label: Element, grid: _Grid, number: int) -> Stack:
         types = {
             name: Type(t.size * factor, t.leading * factor) for name, t in s.step.types.items()
         }
-        setting = Setting(s.look, s.kind, Step(types), s.code_words)
+        setting = Setting(s.look, s.kind, LadderStep(types), s.code_words)
         body = Stack(blocks_of(setting, label.children, width, width, size), after=0)
         if body.height <= height + 0.01 and not _parted(body):
             return body

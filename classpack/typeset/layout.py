@@ -27,7 +27,7 @@ from classpack.typeset.look import Kind, Look, ladder_of
 from classpack.typeset.page_text import Element, Sheet, TemplateError
 from classpack.typeset.setting import Setting, missing_letters
 from classpack.typeset.sheet_flow import Break, code_words, flow
-from classpack.typeset.spine import Entry
+from classpack.typeset.spine import SpineEntry
 from classpack.typeset.tagged_canvas import TaggedCanvas
 
 
@@ -143,7 +143,7 @@ class _Filler:
 
 
 def entry_numbers(block: Block) -> list[str]:
-    if isinstance(block, Entry):
+    if isinstance(block, SpineEntry):
         return [block.number] if block.number else []
     if isinstance(block, Stack):
         return [n for b in block.blocks for n in entry_numbers(b)]
@@ -220,7 +220,7 @@ def _shown(block: Block) -> str:
         return f"'{' '.join(block.paragraph.text.split()[:8])}'"
     if isinstance(block, Stack) and block.blocks:
         return _shown(block.blocks[0])
-    if isinstance(block, Entry):
+    if isinstance(block, SpineEntry):
         return _shown(block.body)
     return f"a {type(block).__name__.lower().strip('_')}"
 

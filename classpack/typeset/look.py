@@ -36,7 +36,7 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class LadderStep:
     """One step of a kind's type ladder: every size by its name in ``look.yaml``."""
 
     types: Mapping[str, Type]
@@ -55,7 +55,7 @@ class Kind:
     name: str
     paper: tuple[float, float]
     grid: Grid
-    steps: tuple[Step, ...]
+    steps: tuple[LadderStep, ...]
 
 
 @dataclass(frozen=True, slots=True)

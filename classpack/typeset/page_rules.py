@@ -13,7 +13,7 @@ from classpack.typeset.blocks import (
     White,
     refuse,
 )
-from classpack.typeset.caution import Caution, Cautions, tab_width, text_edge
+from classpack.typeset.caution import CautionBlock, Cautions, tab_width, text_edge
 from classpack.typeset.elements import blocks_of, known_sign_of
 from classpack.typeset.fonts import tidy
 from classpack.typeset.logo import Logo, open_logo
@@ -24,8 +24,8 @@ from classpack.typeset.setting import Setting
 from classpack.typeset.signs import (
     SIGN_NAMES,
 )
-from classpack.typeset.spine import Entry
-from classpack.typeset.text import Ink, Paragraph, Span, fitting_size
+from classpack.typeset.spine import SpineEntry
+from classpack.typeset.text import Ink, Paragraph, TextSpan, fitting_size
 from classpack.typeset.vocabulary import INLINE
 
 
@@ -125,10 +125,10 @@ def _under(s: Setting, words: str, type_: Type, tone: str = "soft") -> Paragraph
 def _beside(
     s: Setting, e: Element, blocks: list[Block], line: str, big: tuple[Ink, str] | None, under: Paragraph | None, box: float, key: object,
     number: str = "", title: str = "",
-) -> Entry:  # fmt: skip
+) -> SpineEntry:  # fmt: skip
     body = Stack(blocks, after=0)
     size = first_size(blocks, s.type("body").size)
-    return Entry(
+    return SpineEntry(
         s.kind.grid,
         s.width,
         body,
@@ -153,7 +153,7 @@ def entry(s: Setting, e: Element, key: object) -> Block:
     measure = s.edge - (max(grid.tick, box + 8) if tick else 0)
     size = e.text("size")
     type_ = s.type(size)
-    lead: list[Span] = []
+    lead: list[TextSpan] = []
     head = tidy(e.text("head")).strip()
     number = tidy(e.text("number")).strip()
     if head and head[-1] not in ".:!?" and _begins_with_words(e):
@@ -224,7 +224,7 @@ def cautions(s: Setting, elements: Sequence[Element], guards: bool) -> Block:
     return Cautions([_caution(s, e) for e in elements], guards, gap, guards)
 
 
-def _caution(s: Setting, e: Element) -> Caution:
+def _caution(s: Setting, e: Element) -> CautionBlock:
     grid, type_, pad = s.kind.grid, s.type("caution"), s.type("pad").size
     sign = known_sign_of(e, e.text("sign"))
     width = s.type("sign").size
@@ -256,7 +256,7 @@ def _caution(s: Setting, e: Element) -> Caution:
     )
     spans = s.spans(e.children, type_)
     what = Paragraph(spans, measure, type_.leading, type_.size) if spans else None
-    return Caution(
+    return CautionBlock(
         grid,
         s.width,
         e.text("severity"),

@@ -19,7 +19,7 @@ from classpack.typeset.tagged_canvas import Letters, TaggedCanvas
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class SheetPart:
     """Some sheets that make one file of their own."""
 
     title: str
@@ -27,7 +27,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class Printed:
+class PrintedPdf:
     """``pack`` is every part in one file; ``parts`` are the same by themselves, in their order."""
 
     pack: bytes
@@ -82,8 +82,8 @@ def draw_laid_out(
 
 
 def draw_pack(
-    parts: Sequence[Part], look: Look, *, title: str, language: str, author: str = ""
-) -> Printed:
+    parts: Sequence[SheetPart], look: Look, *, title: str, language: str, author: str = ""
+) -> PrintedPdf:
     """The joined pack and every part as a file of its own, laid out once.
 
     Raises:
@@ -103,7 +103,7 @@ def draw_pack(
         canvas, count = _document(some, look, part.title, language, author, False, letters)
         singles.append(canvas.finish())
         counts.append(count)
-    return Printed(joined, tuple(singles), pages, tuple(counts))
+    return PrintedPdf(joined, tuple(singles), pages, tuple(counts))
 
 
 def _document(
@@ -173,7 +173,7 @@ def _draw_two_up(
 ) -> int:
     """Cards two on a sheet with a cut line. A card of several pages keeps to its own half of the paper, front and back.
 
-    Printed on both sides (turned on the short edge), the left half's back is the right half.
+    PrintedPdf on both sides (turned on the short edge), the left half's back is the right half.
     """
     pages = 0
     sections = [_section(canvas, one) for one in shared]

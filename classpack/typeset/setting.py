@@ -8,9 +8,9 @@ from functools import cached_property
 
 from classpack.errors import Problem
 from classpack.typeset.fonts import missing_letters_words, tidy
-from classpack.typeset.look import Kind, Look, Step, Type
+from classpack.typeset.look import Kind, LadderStep, Look, Type
 from classpack.typeset.page_text import Element
-from classpack.typeset.text import Ink, Paragraph, Span
+from classpack.typeset.text import Ink, Paragraph, TextSpan
 
 Content = Sequence[Element | str]
 
@@ -21,7 +21,7 @@ class Setting:
 
     look: Look
     kind: Kind
-    step: Step
+    step: LadderStep
     code_words: dict[str, str]
     inks: dict[tuple[str, float, bool, bool], Ink] = field(default_factory=dict)
 
@@ -47,12 +47,16 @@ class Setting:
     def type(self, name: str) -> Type:
         return self.step[name]
 
-    def plain(self, text: str, type_: Type, tone: str = "ink", bold: bool = False) -> list[Span]:
+    def plain(
+        self, text: str, type_: Type, tone: str = "ink", bold: bool = False
+    ) -> list[TextSpan]:
         """Words of an attribute."""
         ink = self.ink(tone, type_.size, bold)
         parts = self.look.fonts.split(tidy(text).strip(" "), bold, False)
         return [
-            Span(t, ink if ink.face is face else replace(ink, face=face)) for face, t in parts if t
+            TextSpan(t, ink if ink.face is face else replace(ink, face=face))
+            for face, t in parts
+            if t
         ]
 
     def spans(
@@ -62,9 +66,9 @@ class Setting:
         tone: str = "ink",
         bold: bool = False,
         ends: bool = True,
-    ) -> list[Span]:
+    ) -> list[TextSpan]:
         """Inline content as spans, outer white space taken off."""
-        out: list[Span] = []
+        out: list[TextSpan] = []
         self._collect(content, type_.size, tone, bold, False, "", False, out)
         if ends:
             while out and out[0].text != "\n" and not out[0].blank and not out[0].text.lstrip(" "):
@@ -88,7 +92,7 @@ class Setting:
         italic: bool,
         link: str,
         tied: bool,
-        out: list[Span],
+        out: list[TextSpan],
     ) -> None:
         for child in content:
             if isinstance(child, str):
@@ -98,7 +102,7 @@ class Setting:
                 ink = self.ink(tone, size, bold, italic)
                 for face, part in self.look.fonts.split(text, bold, italic):
                     out.append(
-                        Span(part, ink if face is ink.face else replace(ink, face=face), link)
+                        TextSpan(part, ink if face is ink.face else replace(ink, face=face), link)
                     )
                 continue
             inner = child.children
@@ -119,11 +123,13 @@ class Setting:
                 case "link":
                     self._collect(inner, size, "accent", bold, italic, child.text("to"), tied, out)
                 case "br":
-                    out.append(Span("\n", self.ink(tone, size)))
+                    out.append(TextSpan("\n", self.ink(tone, size)))
                 case "tick":
-                    out.append(Span("☐", self.ink(tone, size)))
+                    out.append(TextSpan("☐", self.ink(tone, size)))
                 case _:
-                    out.append(Span("", self.ink(tone, size), blank=child.points("width") or 40))
+                    out.append(
+                        TextSpan("", self.ink(tone, size), blank=child.points("width") or 40)
+                    )
 
     def paragraph(
         self,

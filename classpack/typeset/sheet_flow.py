@@ -15,7 +15,7 @@ from classpack.typeset.fonts import tidy
 from classpack.typeset.page_rules import cautions, entry, masthead, side
 from classpack.typeset.page_text import Element
 from classpack.typeset.setting import Setting
-from classpack.typeset.spine import Entry
+from classpack.typeset.spine import SpineEntry
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def flow(s: Setting, elements: Sequence[Element]) -> Iterator[Block | Break]:
                 yield RULES[e.tag](s, e, s.width, s.width, "body")
             case "table" if e.text("spine") != "none" and grid.clock:
                 table = RULES["table"](s, e, s.edge, s.edge, "body")
-                yield Entry(
+                yield SpineEntry(
                     grid,
                     s.width,
                     Stack([table]),

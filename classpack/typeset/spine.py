@@ -42,7 +42,7 @@ def draw_spine(
                 c.rule(x, top, x, foot, 1, colour, "[1 2.4] 0")
 
 
-class Entry:
+class SpineEntry:
     """One entry: clock and minutes at the left, its line, the words, a tick box at the right.
 
     ``big`` is the clock (or, for a time that is only about right, the minutes); ``under`` stands small beneath.
@@ -128,7 +128,7 @@ class Entry:
         self.key = self.key or object()
         common = (self.first_size, self.line)
         return (
-            Entry(
+            SpineEntry(
                 self.grid,
                 self.width,
                 head,
@@ -144,7 +144,7 @@ class Entry:
                 again=self.again,
                 thicker=self.thicker,
             ),
-            Entry(
+            SpineEntry(
                 self.grid,
                 self.width,
                 tail,

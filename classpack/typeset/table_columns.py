@@ -12,7 +12,7 @@ from classpack.typeset.blocks import (
     refuse,
 )
 from classpack.typeset.page_text import POINTS_PER_MM
-from classpack.typeset.text import Span
+from classpack.typeset.text import TextSpan
 
 SLIMMEST = 14.0
 
@@ -30,7 +30,7 @@ _NUMBER = re.compile(
 class Cell:
     """One cell as it came: its words, and how it wants to be set."""
 
-    spans: tuple[Span, ...]
+    spans: tuple[TextSpan, ...]
     span: int = 1
     align: str = ""
     header: bool = False

@@ -23,7 +23,7 @@ from classpack.typeset.table_columns import (
     parted_number,
 )
 from classpack.typeset.tagged_canvas import TaggedCanvas
-from classpack.typeset.text import Paragraph, Span
+from classpack.typeset.text import Paragraph, TextSpan
 
 BETWEEN = 0.25
 HAIR = 0.4
@@ -309,7 +309,7 @@ def _rows_that_fit(rows: Sequence[SetRow], heads: int, room: float) -> int:
     return fits or (loose if loose - heads >= MANY_ROWS else 0)
 
 
-def _narrow_enough(spans: tuple[Span, ...], measure: float) -> tuple[Span, ...]:
+def _narrow_enough(spans: tuple[TextSpan, ...], measure: float) -> tuple[TextSpan, ...]:
     """A head's words, smaller if one of them is wider than the column; a head is never cut in two if 9.5 pt helps."""
     widest = max(
         (s.ink.face.width(word) * s.ink.size for s in spans for word in s.text.split()), default=0

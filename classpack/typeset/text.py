@@ -31,7 +31,7 @@ class Ink:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class TextSpan:
     """Words of one look. ``text`` is tidy; ``"\\n"`` alone is a line break. ``blank`` is a line to write on, in points."""
 
     text: str
@@ -42,17 +42,17 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class _Word:
-    parts: tuple[Span, ...]
+    parts: tuple[TextSpan, ...]
     width: float
     space: float  # white before it, when it is not first in its line
     ends_line: bool = False
     soft: bool = False  # goes on in the next word; a hyphen shows if the line ends here
 
 
-def _words(spans: Sequence[Span]) -> list[_Word]:
+def _words(spans: Sequence[TextSpan]) -> list[_Word]:
     """Cuts spans at their spaces. A word may have several looks; a line break ends the word before it."""
     words: list[_Word] = []
-    parts: list[Span] = []
+    parts: list[TextSpan] = []
     space = waiting = 0.0
 
     def close(ends_line: bool = False) -> None:
@@ -81,12 +81,12 @@ def _words(spans: Sequence[Span]) -> list[_Word]:
             *heads, tail = piece.strip(SOFT_HYPHEN).split(SOFT_HYPHEN)
             for head in heads:
                 if head:
-                    parts.append(Span(head, span.ink, span.link))
+                    parts.append(TextSpan(head, span.ink, span.link))
                 if parts:
                     close()
                     words[-1] = replace(words[-1], soft=True)
             if tail:
-                parts.append(Span(tail, span.ink, span.link))
+                parts.append(TextSpan(tail, span.ink, span.link))
     close()
     return words
 
@@ -109,11 +109,11 @@ def _parted(word: _Word, measure: float) -> list[_Word]:
             tail = "-" if text[cut - 1].isalpha() and text[cut].isalpha() else ""
             shown = text[:cut] + tail
             pieces.append(
-                _Word((Span(shown, part.ink, part.link),), face.width(shown) * size, space)
+                _Word((TextSpan(shown, part.ink, part.link),), face.width(shown) * size, space)
             )
             text, space = text[cut:], 0.0
         if text or part.blank:
-            span = Span(text, part.ink, part.link, part.blank)
+            span = TextSpan(text, part.ink, part.link, part.blank)
             pieces.append(_Word((span,), part.blank or face.width(text) * size, space))
             space = 0.0
     if pieces:
@@ -210,7 +210,7 @@ class Paragraph:
 
     def __init__(
         self,
-        spans: Sequence[Span],
+        spans: Sequence[TextSpan],
         measure: float,
         leading: float,
         size: float = 0,

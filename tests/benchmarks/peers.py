@@ -29,7 +29,7 @@ from classpack import workshop  # noqa: E402
 from classpack.pages.pack_templates import pack_templates  # noqa: E402
 from classpack.places import own_folder  # noqa: E402
 from classpack.typeset.page_text import Element, Sheet  # noqa: E402
-from classpack.typeset.pdf import Part, draw, draw_pack  # noqa: E402
+from classpack.typeset.pdf import SheetPart, draw, draw_pack  # noqa: E402
 
 STYLE = """
 @page { size: A4; margin: 13mm 15mm 16mm }
@@ -128,7 +128,7 @@ def measured(people: int, folder: Path) -> None:
         filled.pages(f"pdf/{job.template}.xml", **(shown | job.values))
         for job in workshop.pack_jobs(plan)
     ]
-    parts = [Part(group[0].title, group) for group in groups]
+    parts = [SheetPart(group[0].title, group) for group in groups]
 
     def ours() -> bytes:
         return draw_pack(parts, look, title="pack", language="en").pack

@@ -39,7 +39,7 @@ def once(copies: int) -> dict[str, float]:
     laid_out = time.perf_counter()
     one_file = pdf.draw_laid_out(laid, look, title="Benchmark", language="en-GB")
     drawn = time.perf_counter()
-    parts = [pdf.Part(sheet.title, (sheet,)) for sheet in sheets]
+    parts = [pdf.SheetPart(sheet.title, (sheet,)) for sheet in sheets]
     both = pdf.draw_pack(parts, look, title="Benchmark", language="en-GB")
     done = time.perf_counter()
     return {

@@ -14,7 +14,7 @@ from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import HANDS_STAGES, WAIT_STAGES, Step
 from classpack.quantities import Amount
-from classpack.reading.class_file import Bread, open_class, read_class
+from classpack.reading.class_file import KnownBread, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
@@ -46,7 +46,9 @@ def _demo(name: str) -> Demo:
     larder = merged(package_larder(), own)
     lesson = read_lesson(_text(files.lesson.value), files.lesson.value, larder)
     kitchen = read_kitchen(_text(files.kitchen.value), files.kitchen.value)
-    day = read_class(top, name, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
+    day = read_class(
+        top, name, tuple(KnownBread(one.name, one.pieces) for one in lesson.variations)
+    )
     assert problems == []
     return Demo(lesson, day, kitchen, larder)
 
@@ -105,7 +107,7 @@ def test_yeast_suits_a_dough_that_doubles_in_about_an_hour():
 
 @pytest.mark.parametrize("lesson", [WHITE, BROWN], ids=["white", "brown"])
 def test_doughs_are_made_at_the_temperatures_published_for_wheat(lesson):
-    # Hamelman, Bread: 75-78 °F; Gisslen, Professional Baking: 78-80 °F
+    # Hamelman, KnownBread: 75-78 °F; Gisslen, Professional Baking: 78-80 °F
     assert _between((75 - 32) * F(5, 9), lesson.base.dough_c, (80 - 32) * F(5, 9))
 
 
@@ -134,7 +136,7 @@ def test_honey_does_not_slow_the_yeast():
 
 def test_sponge_is_as_strong_as_the_army_sponge():
     # Manual for Army Bakers, 1916, pp. 49-50: half the flour, 10 oz fresh yeast to its 50 lb, 59 % of the water, 5 h.
-    # Fresh to instant 0.33-0.40 (Hamelman, Bread; bread.recipes guide)
+    # Fresh to instant 0.33-0.40 (Hamelman, KnownBread; bread.recipes guide)
     (sponge,) = BROWN.base.formula.preferments
     part = {line.ingredient: line.percent for line in sponge.lines}
     flour = part["strong white flour"]

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 import pytest
 
 from classpack.errors import Problem, Spot
-from classpack.model.class_day import Making, Need, Person, Station
+from classpack.model.class_day import Making, MustNotHave, Person, Station
 from classpack.reading.bookings_file import Columns, booked_rows
 from classpack.reading.bookings_section import booked_people, bookings_columns, with_decisions
-from classpack.reading.class_file import Bread, open_class, read_class, seated
+from classpack.reading.class_file import KnownBread, open_class, read_class, seated
 from classpack.reading.diets_section import read_diets
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import read_nodes
@@ -21,7 +21,7 @@ def read_bookings(
     data: bytes,
     file: str,
     columns: Columns,
-    breads: Sequence[Bread],
+    breads: Sequence[KnownBread],
     stations: Sequence[Station],
     problems: list[Problem],
 ) -> tuple[Person, ...]:
@@ -33,9 +33,9 @@ COLUMNS = Columns(
     "Full name", "Allergies", station="Bench", makes="Bread", seat="Seat", child="Under 16"
 )
 PLAIN = dataclasses.replace(COLUMNS, seat="", child="")
-BREADS = (Bread("tin loaf", 1), Bread("soft rolls", 8))
+BREADS = (KnownBread("tin loaf", 1), KnownBread("soft rolls", 8))
 STATIONS = (Station("A"), Station("B"))
-HEAD = "Full name,Bench,Bread,Allergies\n"
+HEAD = "Full name,Bench,KnownBread,Allergies\n"
 
 
 def read(text: str | bytes, columns: Columns = PLAIN) -> tuple[tuple[Person, ...], list[str]]:
@@ -57,7 +57,7 @@ def test_a_row_is_a_person_at_a_seat():
         ("Żaneta Brœk", "A", "A1", (Making("tin loaf", 1),), True),
         ("Иван Ρήγας", "A", "A2", (Making("soft rolls", 8),), True),
     ]
-    assert people[0].needs == (Need("sesame"),)
+    assert people[0].needs == (MustNotHave("sesame"),)
     assert people[0].spot == Spot("b.csv", 2)
     assert people[1].needs == ()
 
@@ -76,7 +76,7 @@ def test_a_quoted_cell_may_hold_line_breaks_separators_and_quotes():
         HEAD + '"Lind, ""Ada""",A,tin loaf,"milk\nsesame"\nBo Ek,A,pie,none\n',
     )
     assert people[0].name == 'Lind, "Ada"'
-    assert people[0].needs == (Need("milk; sesame"),)
+    assert people[0].needs == (MustNotHave("milk; sesame"),)
     assert problems == [
         "b.csv:4:1: there is no bread 'pie' in the lesson; choose from: tin loaf, soft rolls"
     ]
@@ -91,7 +91,7 @@ def test_a_blank_need_is_not_asked_and_never_none(cell):
 @pytest.mark.parametrize("cell", ["no", "No", "-", "n/a", "0"])
 def test_only_what_the_class_file_says_means_none(cell):
     (person,) = good(HEAD + f"Ada,A,tin loaf,{cell}\n")
-    assert person.needs == (Need(cell),)  # which the program does not know, so it asks
+    assert person.needs == (MustNotHave(cell),)  # which the program does not know, so it asks
     (person,) = good(
         HEAD + f"Ada,A,tin loaf,{cell}\n", dataclasses.replace(PLAIN, none_written=(cell,))
     )
@@ -144,7 +144,7 @@ def test_every_bad_row_is_told_with_its_line():
 
 
 def test_seats_and_children():
-    head = "Full name,Bench,Bread,Allergies,Seat,Under 16\n"
+    head = "Full name,Bench,KnownBread,Allergies,Seat,Under 16\n"
     people = good(head + "Ada,A,tin loaf,none,2,yes\nBo,A,tin loaf,none,,no\n", COLUMNS)
     assert [(one.seat, one.child) for one in people] == [("A2", True), ("A1", False)]
     _, problems = read(head + "Ada,A,tin loaf,none,x,maybe\n", COLUMNS)
@@ -192,10 +192,10 @@ def test_a_quote_left_open_says_where():
 
 
 def test_a_missing_or_double_column_says_which():
-    assert read("Full name,Bench,Bread,Allergy\nAda,A,tin loaf,none\n")[1] == [
+    assert read("Full name,Bench,KnownBread,Allergy\nAda,A,tin loaf,none\n")[1] == [
         "b.csv:1:1: the bookings file has no column 'Allergies' for needs; did you mean 'Allergy'?"
     ]
-    assert read("Full name,Full name,Bench,Bread,Allergies\n")[1] == [
+    assert read("Full name,Full name,Bench,KnownBread,Allergies\n")[1] == [
         "b.csv:1:1: two columns are headed 'Full name'; give each column a header of its own"
     ]
 
@@ -216,7 +216,7 @@ def section(text: str) -> Section:
 
 def test_the_class_file_says_which_column_is_which():
     top = section(
-        "bookings:\n  file: b.csv\n  columns: {name: Full name, needs: Allergies, makes: Bread}\n"
+        "bookings:\n  file: b.csv\n  columns: {name: Full name, needs: Allergies, makes: KnownBread}\n"
         "  none is written: [none, No]\n  station: A\n"
     )
     columns = bookings_columns(top)
@@ -271,7 +271,7 @@ end: 14:00
 stations: {A: window, B: door}
 bookings:
   file: b.csv
-  columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}
+  columns: {name: Full name, needs: Allergies, makes: KnownBread, station: Bench}
 decisions:
   - {name: Bo, decision: {what: watches only, reason: his wish}}
 diets:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from classpack.errors import LessonError, Problem
 from classpack.model.class_day import ClassDay, Making
-from classpack.reading.class_file import Bread, open_class, read_class
+from classpack.reading.class_file import KnownBread, open_class, read_class
 
 
 def raise_all(problems: list[Problem]) -> None:
@@ -19,7 +19,7 @@ def raise_all(problems: list[Problem]) -> None:
 
 
 DEMOS = Path(__file__).parent.parent.parent / "lessons"
-BREADS = (Bread("tin loaf", 1), Bread("soft rolls", 8), Bread("pizza", 2))
+BREADS = (KnownBread("tin loaf", 1), KnownBread("soft rolls", 8), KnownBread("pizza", 2))
 DAY = """\
 class: Saturday bread
 lesson: one-dough.yaml
@@ -44,7 +44,7 @@ people:
 """
 
 
-def read(text: str = DAY, breads: tuple[Bread, ...] = BREADS) -> ClassDay:
+def read(text: str = DAY, breads: tuple[KnownBread, ...] = BREADS) -> ClassDay:
     top, _, problems = open_class(text, "c.yaml")
     day = read_class(top, "c.yaml", breads)
     raise_all(problems)
@@ -81,7 +81,7 @@ def test_the_demo_classes_are_read(name):
     named = ("honey wholemeal loaf", "oat rolls", "wholemeal cob") if lesson == "wholemeal" else (
         "tin loaf", "tray bread", "soft rolls", "pizza", "plaited loaf",
     )  # fmt: skip
-    day = read((DEMOS / name).read_text("utf-8"), tuple(Bread(one, 1) for one in named))
+    day = read((DEMOS / name).read_text("utf-8"), tuple(KnownBread(one, 1) for one in named))
     assert day.people
 
 

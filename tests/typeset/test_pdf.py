@@ -376,7 +376,7 @@ def test_parts_are_the_pack_s_sheets_by_themselves(look: Look) -> None:
         for n in range(3)
     ]
     printed = pdf.draw_pack(
-        [pdf.Part(s[0].title, s) for s in sheets], look, title="Pack", language="en-GB"
+        [pdf.SheetPart(s[0].title, s) for s in sheets], look, title="Pack", language="en-GB"
     )
     assert printed.part_pages == (1, 1, 1)
     assert printed.pages == 5  # a duplex sheet begins on a fresh paper: two white backs between

@@ -15,7 +15,7 @@ from classpack.errors import LessonError, Spot
 from classpack.pages.look_file import read_look
 from classpack.places import own_folder
 from classpack.typeset.table_columns import Cell, Row, column_widths
-from classpack.typeset.text import Ink, Span
+from classpack.typeset.text import Ink, TextSpan
 
 LOOK = read_look(own_folder("templates"))
 INK = Ink(LOOK.fonts.face(), 12, "0 0 0")
@@ -23,7 +23,7 @@ SPOT = Spot("t.xml", 1)
 
 
 def row(*texts: str) -> Row:
-    return Row(tuple(Cell((Span(t, INK),) if t else ()) for t in texts))
+    return Row(tuple(Cell((TextSpan(t, INK),) if t else ()) for t in texts))
 
 
 WIDTH = st.sampled_from(["auto", "*", "2*", "10mm", "12%"])

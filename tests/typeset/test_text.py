@@ -9,7 +9,7 @@ from classpack.pages.look_file import read_look
 from classpack.places import own_folder
 from classpack.typeset.fonts import tidy
 from classpack.typeset.look import Look
-from classpack.typeset.text import LONELY, Ink, Paragraph, Span, fitting_size
+from classpack.typeset.text import LONELY, Ink, Paragraph, TextSpan, fitting_size
 
 LOOK = read_look(own_folder("templates"))
 INK = Ink(LOOK.fonts.face(), 12, "0 0 0")
@@ -25,7 +25,7 @@ def words_of(paragraph: Paragraph) -> str:
 @settings(max_examples=150, deadline=None)
 @given(WORDS, st.integers(30, 300))
 def test_no_line_is_wider_than_the_measure(words: list[str], measure: int) -> None:
-    spans = [Span(" ".join(words), INK)]
+    spans = [TextSpan(" ".join(words), INK)]
     for width, runs in Paragraph(spans, measure, 15).lines:
         assert runs
         assert width <= measure + 0.02
@@ -35,7 +35,7 @@ def test_no_line_is_wider_than_the_measure(words: list[str], measure: int) -> No
 @given(WORDS, st.integers(60, 300))
 def test_no_letter_is_lost(words: list[str], measure: int) -> None:
     text = " ".join(words)
-    printed = words_of(Paragraph([Span(text, INK)], measure, 15))
+    printed = words_of(Paragraph([TextSpan(text, INK)], measure, 15))
     assert printed.replace("\n", "").replace(" ", "").replace("-", "") == text.replace(
         " ", ""
     ).replace("-", "")
@@ -44,7 +44,7 @@ def test_no_letter_is_lost(words: list[str], measure: int) -> None:
 @settings(max_examples=100, deadline=None)
 @given(WORDS, st.integers(40, 200), st.integers(1, 200))
 def test_a_parted_paragraph_keeps_its_lines(words: list[str], measure: int, room: int) -> None:
-    whole = Paragraph([Span(" ".join(words), INK)], measure, 15)
+    whole = Paragraph([TextSpan(" ".join(words), INK)], measure, 15)
     parts = whole.split(room)
     if parts:
         first, second = parts
@@ -57,7 +57,7 @@ def test_a_parted_paragraph_keeps_its_lines(words: list[str], measure: int, room
 def test_a_last_line_is_no_lonely_word() -> None:
     text = "Push away with the heel of the hand, fold back, a quarter turn, and go on"
     wide = INK.face.width(text) * 12
-    paragraph = Paragraph([Span(text, INK)], wide - 5, 15)
+    paragraph = Paragraph([TextSpan(text, INK)], wide - 5, 15)
     assert len(paragraph.lines) == 2
     assert paragraph.lines[-1][0] >= (wide - 5) * LONELY
 
@@ -69,10 +69,12 @@ def test_a_number_stays_with_its_unit() -> None:
 
 
 def test_a_word_in_two_looks_is_one_word() -> None:
-    paragraph = Paragraph([Span("into ", INK), Span("water", BOLD), Span(". Add", INK)], 500, 15)
+    paragraph = Paragraph(
+        [TextSpan("into ", INK), TextSpan("water", BOLD), TextSpan(". Add", INK)], 500, 15
+    )
     assert words_of(paragraph) == "into water. Add"
     narrow = Paragraph(
-        [Span("into ", INK), Span("water", BOLD), Span(". Add", INK)],
+        [TextSpan("into ", INK), TextSpan("water", BOLD), TextSpan(". Add", INK)],
         INK.face.width("into water") * 12 + 1,
         15,
     )
@@ -80,7 +82,7 @@ def test_a_word_in_two_looks_is_one_word() -> None:
 
 
 def test_a_word_that_is_too_long_is_parted_with_a_hyphen() -> None:
-    paragraph = Paragraph([Span("Sauerteigvollkornbrotbackform", INK)], 80, 15)
+    paragraph = Paragraph([TextSpan("Sauerteigvollkornbrotbackform", INK)], 80, 15)
     lines = words_of(paragraph).split("\n")
     assert len(lines) == 3
     assert all(line.endswith("-") for line in lines[:-1])
@@ -100,7 +102,7 @@ def test_a_title_shrinks_in_half_points_to_its_smallest() -> None:
 
 def lines_of(text: str, measure: float, look: Look) -> list[str]:
     ink = Ink(look.fonts.face(), 10, "0 0 0")
-    set_ = Paragraph([Span(text, ink)], measure, 12, lonely=True)
+    set_ = Paragraph([TextSpan(text, ink)], measure, 12, lonely=True)
     assert set_.width <= measure
     return ["".join(run.text for run in runs).rstrip(" ") for _, runs in set_.lines]
 

@@ -14,7 +14,7 @@ from classpack.model.class_plan import Weighed
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class AmountPart:
     """What one ingredient is taken for. ``purpose`` is as on :class:`~classpack.model.class_plan.Weighed`; ``bread`` is named only
     where the same purpose serves several of somebody's breads. ``count`` is set for things counted."""
 
@@ -29,7 +29,7 @@ class Part:
         return self.purpose, self.bread
 
 
-def parts_of(lines: Iterable[tuple[str, Weighed]]) -> tuple[Part, ...]:
+def parts_of(lines: Iterable[tuple[str, Weighed]]) -> tuple[AmountPart, ...]:
     """The parts of one amount, in the order they are weighed.
 
     Args:
@@ -45,7 +45,7 @@ def parts_of(lines: Iterable[tuple[str, Weighed]]) -> tuple[Part, ...]:
         found.setdefault((line.purpose, bread), []).append(line)
     purposes = [purpose for purpose, _ in found]
     return tuple(
-        Part(purpose, bread if purposes.count(purpose) > 1 else "", *added_up(some))
+        AmountPart(purpose, bread if purposes.count(purpose) > 1 else "", *added_up(some))
         for (purpose, bread), some in found.items()
     )
 
@@ -58,7 +58,7 @@ def added_up(lines: Iterable[Weighed]) -> tuple[Fraction, Fraction | None]:
     return grams, sum(counts, Fraction(0)) if len(counts) == len(every) else None
 
 
-def must_be_told(amounts: Iterable[tuple[Part, ...]]) -> bool:
+def must_be_told(amounts: Iterable[tuple[AmountPart, ...]]) -> bool:
     """Whether the parts of amounts that stand side by side are more than one purpose for everybody, so that a sum would mislead."""
     every = tuple(amounts)
     return any(len(parts) > 1 for parts in every) or (

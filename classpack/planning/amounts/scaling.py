@@ -14,10 +14,10 @@ from math import ceil
 from classpack.errors import Problem, Remark
 from classpack.model.class_day import ClassDay, Making
 from classpack.model.class_plan import (
+    AmountNeeded,
     Batch,
     Change,
     MixUnit,
-    Need,
     NeedPart,
     PersonPlan,
     Portion,
@@ -48,7 +48,7 @@ class Scaled:
     batches: tuple[Batch, ...]
     stations: tuple[StationPlan, ...]
     shared: tuple[Weighed, ...]
-    needs: tuple[Need, ...]
+    needs: tuple[AmountNeeded, ...]
     remarks: tuple[Remark, ...]
 
 
@@ -468,7 +468,7 @@ def _needs(
     shared: tuple[Weighed, ...],
     allowance_percent: Fraction,
     larder: Larder,
-) -> tuple[Need, ...]:
+) -> tuple[AmountNeeded, ...]:
     parts: dict[str, dict[str, Fraction]] = {}
     counts: dict[str, Fraction | None] = {}
 
@@ -503,7 +503,9 @@ def _needs(
             places["allowance"] = extra
             counts[name] = None if count is None else count * (1 + allowance_percent / 100)
     return tuple(
-        Need(name, tuple(NeedPart(where, grams) for where, grams in places.items()), counts[name])
+        AmountNeeded(
+            name, tuple(NeedPart(where, grams) for where, grams in places.items()), counts[name]
+        )
         for name, places in parts.items()
     )
 

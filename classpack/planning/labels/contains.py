@@ -21,7 +21,7 @@ __all__ = [
     "IDS",
     "Allergen",
     "ContainsLine",
-    "Span",
+    "LabelSpan",
     "around",
     "carried",
     "contains_line",
@@ -39,7 +39,7 @@ SHORTEST_PART = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class LabelSpan:
     """A run of text. ``emphasised`` asks for bold; where the law wants emphasis the text is in capitals as well."""
 
     text: str
@@ -67,15 +67,15 @@ class ContainsLine:
         return f"{lead} {', '.join(self.names)}."
 
     @property
-    def spans(self) -> tuple[Span, ...]:
+    def spans(self) -> tuple[LabelSpan, ...]:
         """The same with every name emphasised."""
         if not self.names:
             return ()
         lead = "Contains " if self.region in ("AU", "NZ") else "Contains: "
-        found = [Span(lead)]
+        found = [LabelSpan(lead)]
         for number, name in enumerate(self.names):
-            found += [Span(", ")] * (number > 0) + [Span(name, True)]
-        return (*found, Span("."))
+            found += [LabelSpan(", ")] * (number > 0) + [LabelSpan(name, True)]
+        return (*found, LabelSpan("."))
 
 
 def carried(ingredients: Iterable[Ingredient]) -> frozenset[str]:
@@ -134,7 +134,7 @@ def _species(id: str, used: tuple[Ingredient, ...]) -> list[str]:
 
 def may_contain_line(
     ids: Iterable[str], region: str, contained: Iterable[str] = (), language: Language = ENGLISH
-) -> tuple[Span, ...]:
+) -> tuple[LabelSpan, ...]:
     """The tutor's own risk statement, ``May contain: ALMONDS.``: each named singly, what is contained anyway left out.
 
     Voluntary, and only after a risk assessment found what cannot be removed (FSA technical guidance, August 2023).
@@ -147,22 +147,22 @@ def may_contain_line(
     ]
     if not names:
         return ()
-    found: list[Span] = []
+    found: list[LabelSpan] = []
     for number, name in enumerate(names):
         shown = name.lower() if region == "US" else name.upper()
-        found += [Span(", ")] * (number > 0) + [Span(shown, region != "US")]
+        found += [LabelSpan(", ")] * (number > 0) + [LabelSpan(shown, region != "US")]
     return around(language.text("may contain", list="{list}"), found)
 
 
-def around(text: str, spans: Iterable[Span]) -> tuple[Span, ...]:
+def around(text: str, spans: Iterable[LabelSpan]) -> tuple[LabelSpan, ...]:
     """``spans`` in the place of ``{list}`` in a text."""
     before, _, after = text.partition("{list}")
-    return tuple(span for span in (Span(before), *spans, Span(after)) if span.text)
+    return tuple(span for span in (LabelSpan(before), *spans, LabelSpan(after)) if span.text)
 
 
 def named_spans(
     text: str, ids: Iterable[str], region: str, language: Language = ENGLISH
-) -> tuple[tuple[Span, ...], frozenset[str]]:
+) -> tuple[tuple[LabelSpan, ...], frozenset[str]]:
     """``text`` with the words that name ``ids`` emphasised, and the ids that it names.
 
     Emphasis has two cues, capitals and ``emphasised``, so it survives plain text and black-and-white print (EU 1169/2011,
@@ -181,19 +181,19 @@ def named_spans(
                 if not any(start < match.end() and match.start() < end for start, end in marks):
                     marks.append(match.span())
     if region == "US":
-        return ((Span(text),) if text else ()), frozenset(named)
-    spans: list[Span] = []
+        return ((LabelSpan(text),) if text else ()), frozenset(named)
+    spans: list[LabelSpan] = []
     at = 0
     for start, end in sorted(marks):
         if start > at:
-            spans.append(Span(text[at:start]))
-        spans.append(Span(text[start:end].upper(), True))
+            spans.append(LabelSpan(text[at:start]))
+        spans.append(LabelSpan(text[start:end].upper(), True))
         at = end
     if at < len(text):
-        spans.append(Span(text[at:]))
+        spans.append(LabelSpan(text[at:]))
     return tuple(spans), frozenset(named)
 
 
-def plain_text(spans: Iterable[Span]) -> str:
+def plain_text(spans: Iterable[LabelSpan]) -> str:
     """The text of the spans; the capitals stay."""
     return "".join(span.text for span in spans)

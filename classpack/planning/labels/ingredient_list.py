@@ -21,7 +21,7 @@ from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Ingredient, Part
 from classpack.planning.labels.contains import (
     ContainsLine,
-    Span,
+    LabelSpan,
     around,
     carried,
     contains_line,
@@ -43,7 +43,7 @@ class ListItem:
     """One entry. ``grams`` is the weight it is ordered by, ``percent`` of the finished food."""
 
     ingredients: tuple[str, ...]
-    spans: tuple[Span, ...]
+    spans: tuple[LabelSpan, ...]
     grams: Fraction
     percent: Fraction
 
@@ -64,26 +64,26 @@ class IngredientList:
     items: tuple[ListItem, ...]
     last: tuple[ListItem, ...]
     contains: ContainsLine
-    may_contain: tuple[Span, ...] = ()
+    may_contain: tuple[LabelSpan, ...] = ()
     water_left_out: bool = False
     to_copy: tuple[str, ...] = ()
     language: Language = field(default=ENGLISH, repr=False)
 
     @property
-    def spans(self) -> tuple[Span, ...]:
+    def spans(self) -> tuple[LabelSpan, ...]:
         """``Ingredients: ...`` with everything that belongs on the label after it."""
         found = [*around(self.language.texts["ingredients"], _joined(self.items))]
         if self.last:
             last = around(self.language.texts["two percent or less"], _joined(self.last))
-            found += [Span(" "), *last]
+            found += [LabelSpan(" "), *last]
         if self.region in ("US", "AU", "NZ") and self.contains.names:
             lead = "contains" if self.region == "US" else "contains in Australia"
-            names: list[Span] = []
+            names: list[LabelSpan] = []
             for name in self.contains.names:
-                names += [Span(", ")] * bool(names) + [Span(name, True)]
-            found += [Span(" "), *around(self.language.texts[lead], names)]
+                names += [LabelSpan(", ")] * bool(names) + [LabelSpan(name, True)]
+            found += [LabelSpan(" "), *around(self.language.texts[lead], names)]
         if self.may_contain:
-            found += [Span(" "), *self.may_contain]
+            found += [LabelSpan(" "), *self.may_contain]
         return tuple(found)
 
     @property
@@ -193,40 +193,42 @@ def _entry(
     region: str,
     percent: Fraction | None,
     language: Language,
-) -> tuple[Span, ...]:
+) -> tuple[LabelSpan, ...]:
     """A name, its amount if asked, its parts, and last every allergen that none of these has named."""
     marked = _marked(ids, region)
     name, named = named_spans(label, marked, region, language)
     spans = list(name)
     if percent is not None:
-        spans.append(Span(f" ({amount_percent(percent, language)})"))
-    inside: list[Span] = []
+        spans.append(LabelSpan(f" ({amount_percent(percent, language)})"))
+    inside: list[LabelSpan] = []
     for number, part in enumerate(parts):
         part_spans, part_named = _part(part, region, language)
-        inside += [Span(", ")] * (number > 0) + list(part_spans)
+        inside += [LabelSpan(", ")] * (number > 0) + list(part_spans)
         named |= part_named
     for id in in_order(marked - named):
         if inside:
-            inside.append(Span(", "))
+            inside.append(LabelSpan(", "))
         inside.append(_name_span(id, one, region, language))
     if inside:
-        spans += [Span(" ("), *inside, Span(")")]
+        spans += [LabelSpan(" ("), *inside, LabelSpan(")")]
     return tuple(spans)
 
 
-def _part(part: Part, region: str, language: Language) -> tuple[tuple[Span, ...], frozenset[str]]:
+def _part(
+    part: Part, region: str, language: Language
+) -> tuple[tuple[LabelSpan, ...], frozenset[str]]:
     marked = _marked(part.allergens, region)
     name, named = named_spans(part.name, marked, region, language)
     spans = list(name)
-    inside: list[Span] = []
+    inside: list[LabelSpan] = []
     for below in part.parts:
         below_spans, below_named = _part(below, region, language)
-        inside += [Span(", ")] * bool(inside) + list(below_spans)
+        inside += [LabelSpan(", ")] * bool(inside) + list(below_spans)
         named |= below_named
     for id in in_order(marked - named):
-        inside += [Span(", ")] * bool(inside) + [_name_span(id, None, region, language)]
+        inside += [LabelSpan(", ")] * bool(inside) + [_name_span(id, None, region, language)]
     if inside:
-        spans += [Span(" ("), *inside, Span(")")]
+        spans += [LabelSpan(" ("), *inside, LabelSpan(")")]
     return tuple(spans), named | marked
 
 
@@ -237,24 +239,24 @@ def _marked(ids: frozenset[str], region: str) -> frozenset[str]:
     )
 
 
-def _name_span(id: str, one: Ingredient | None, region: str, language: Language) -> Span:
+def _name_span(id: str, one: Ingredient | None, region: str, language: Language) -> LabelSpan:
     if region != "US":
-        return Span(language.label(id, region).upper(), True)
+        return LabelSpan(language.label(id, region).upper(), True)
     if id == "sulphites":
-        return Span("sulfites")
+        return LabelSpan("sulfites")
     if one is not None and one.species and id in ("fish", "crustaceans", "milk", "eggs"):
-        return Span(one.species)
-    return Span(label_name(id, region).lower())
+        return LabelSpan(one.species)
+    return LabelSpan(label_name(id, region).lower())
 
 
 def _capitalised(item: ListItem) -> ListItem:
     first, *rest = item.spans
-    start = Span(first.text[:1].upper() + first.text[1:], first.emphasised)
+    start = LabelSpan(first.text[:1].upper() + first.text[1:], first.emphasised)
     return ListItem(item.ingredients, (start, *rest), item.grams, item.percent)
 
 
-def _joined(items: Sequence[ListItem]) -> list[Span]:
-    found: list[Span] = []
+def _joined(items: Sequence[ListItem]) -> list[LabelSpan]:
+    found: list[LabelSpan] = []
     for number, item in enumerate(items):
-        found += [Span(", ")] * (number > 0) + list(item.spans)
+        found += [LabelSpan(", ")] * (number > 0) + list(item.spans)
     return found

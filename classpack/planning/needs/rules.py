@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 from classpack.errors import Problem
 from classpack.model.allergens import IDS
-from classpack.model.class_day import Making, Need, Person
+from classpack.model.class_day import Making, MustNotHave, Person
 from classpack.model.class_plan import Change
 from classpack.model.larder import Ingredient
 from classpack.model.needs import RESULTS, Outcome, Reason, Removal, StatedNeed
 from classpack.planning.needs.holdings import excluded_by, stated_allergens
 from classpack.planning.needs.problems import TUTOR, Unmet, problem
 from classpack.planning.needs.stated import Stated
-from classpack.planning.needs.swaps import Place, Settled, excluded_at
+from classpack.planning.needs.swaps import Place, SettledPlace, excluded_at
 from classpack.planning.needs.terms import WHOLE_CLASS
 from classpack.planning.needs.vocabulary import list_for
 
@@ -96,7 +96,7 @@ class Rules:
         """The class file's ``leave out for everyone``: an ingredient, an allergen or a diet; where a word is two, both."""
         stated = self.stated
         known = stated.larder.get(text) is not None
-        found, _ = stated.words.understood(Need(text), stated.where)
+        found, _ = stated.words.understood(MustNotHave(text), stated.where)
         terms = [term for term in found if term.kind != "state"]
         if not terms and not known:
             self.problems.append(
@@ -139,7 +139,7 @@ class Rules:
             return
         room = [ban for ban in against if _is_room_need(ban.need) and _flies(ingredient)]
         settled = (
-            Settled(None, "no swap keeps flour out of the air")
+            SettledPlace(None, "no swap keeps flour out of the air")
             if room
             else stated.swaps.settle(
                 place,
@@ -254,7 +254,7 @@ class Rules:
         against = [n for n in needs if excluded_at(n, ingredient, place.after_bake)]
         still = [n for n in needs if now and excluded_at(n, now, place.after_bake)]
         if still and now:
-            settled = Settled(None, self.failed.get(key, "several people use it from one tub"))
+            settled = SettledPlace(None, self.failed.get(key, "several people use it from one tub"))
             if key not in self.failed and not place.shared:
                 settled = stated.swaps.settle(
                     place,

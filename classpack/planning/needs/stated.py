@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from classpack.errors import Problem, Spot
 from classpack.model.allergens import IDS
-from classpack.model.class_day import ClassDay, Making, Need, Person
+from classpack.model.class_day import ClassDay, Making, MustNotHave, Person
 from classpack.model.diets import Diet
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson
@@ -121,7 +121,7 @@ def final_makings(person: Person) -> tuple[Making, ...]:
 
 
 def _understood(
-    needs: Sequence[Need], words: Vocabulary, where: Spot
+    needs: Sequence[MustNotHave], words: Vocabulary, where: Spot
 ) -> tuple[tuple[StatedNeed, ...], list[Problem]]:
     """The needs of one person, each once, the severer counting."""
     found: dict[str, StatedNeed] = {}

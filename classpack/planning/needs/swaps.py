@@ -57,7 +57,7 @@ class Route:
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
+class SettledPlace:
     """What became of one place: the change, or None with the reason nothing fits."""
 
     change: Change | None
@@ -164,7 +164,7 @@ class Swaps:
         banned: Banned,
         needs: Iterable[StatedNeed],
         tutor_says: bool = False,
-    ) -> Settled:
+    ) -> SettledPlace:
         """The best change that takes ``place``'s ingredient out: another ingredient, else nothing, else no change.
 
         Args:
@@ -189,17 +189,17 @@ class Swaps:
             good.append((checks, route.steps, len(good), route))
         if good:
             best = min(good, key=lambda one: one[:3])[3]
-            return Settled(
+            return SettledPlace(
                 Change(place.ingredient, best.into, best.ratio, best.method, place.variation)
             )
         leave = next((s for s in self._allowed(place.ingredient, breads) if not s.into), None)
         if not place.in_formula and (leave or place.optional or tutor_says):
             method = leave.method if leave else ""
-            return Settled(Change(place.ingredient, "", Fraction(0), method, place.variation))
+            return SettledPlace(Change(place.ingredient, "", Fraction(0), method, place.variation))
         why_not = ", ".join(bad) if bad else "the lesson has no swap for it"
         if place.in_formula:
             why_not += " and a dough's own ingredient cannot be left out"
-        return Settled(None, why_not)
+        return SettledPlace(None, why_not)
 
 
 def excluded_at(need: StatedNeed, ingredient: Ingredient, after_bake: bool) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from classpack.errors import Problem, Spot
-from classpack.model.class_day import Need
+from classpack.model.class_day import MustNotHave
 from classpack.model.diets import Diet
 from classpack.model.larder import Larder
 from classpack.model.needs import StatedNeed
@@ -79,7 +79,7 @@ class Vocabulary:
     _own: dict[str, StatedNeed] = field(default_factory=dict, compare=False, repr=False)
 
     def understood(
-        self, need: Need, where: Spot
+        self, need: MustNotHave, where: Spot
     ) -> tuple[tuple[StatedNeed, ...], tuple[Problem, ...]]:
         """What ``need`` says, as one or more needs (a cell may hold several), or why it is not understood."""
         spot = need.spot or where

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from classpack.errors import Remark
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import (
+    AmountNeeded,
     Batch,
     Change,
     MixUnit,
-    Need,
     PersonPlan,
     StationPlan,
     Weighed,
@@ -55,7 +55,7 @@ class ClassPlan:
     batches: tuple[Batch, ...]
     stations: tuple[StationPlan, ...]
     shared: tuple[Weighed, ...]
-    needs: tuple[Need, ...]
+    needs: tuple[AmountNeeded, ...]
     for_everyone: tuple[Change, ...]
     fired: ClassCautions
     safety: ClassSafety

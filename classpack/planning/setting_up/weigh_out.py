@@ -17,7 +17,7 @@ from math import ceil
 from classpack.errors import Remark
 from classpack.model.class_plan import MixUnit, StationPlan, Weighed
 from classpack.model.kitchen import Kitchen
-from classpack.planning.amounts.amount_parts import Part, added_up, must_be_told, parts_of
+from classpack.planning.amounts.amount_parts import AmountPart, added_up, must_be_told, parts_of
 from classpack.planning.amounts.on_the_scale import Weighing, weighed_in
 from classpack.planning.needs.cross_contact import weigh_turns
 from classpack.planning.plan.class_plan import ClassPlan
@@ -38,7 +38,7 @@ class TubShare:
     seats: tuple[str, ...]
     grams: Fraction
     count: Fraction | None = None
-    parts: tuple[Part, ...] = ()
+    parts: tuple[AmountPart, ...] = ()
     dough: bool = False
 
 
@@ -60,7 +60,7 @@ class Tub:
     weighings: tuple[Weighing, ...]
     pots: int
     shares: tuple[TubShare, ...]
-    parts: tuple[Part, ...] = ()
+    parts: tuple[AmountPart, ...] = ()
     lot: int = 1
     lots: int = 1
 
@@ -257,7 +257,7 @@ def _tubs(kitchen: Kitchen, kind: str, where: str, taken: Sequence[_Taken]) -> I
 
 def _by_reader(
     taken: Sequence[_Taken],
-) -> tuple[tuple[tuple[_Taken, ...], tuple[Part, ...]], ...]:
+) -> tuple[tuple[tuple[_Taken, ...], tuple[AmountPart, ...]], ...]:
     """What a tub holds, by who takes it: the same seats for their dough together, or for everything else."""
     found: dict[tuple[tuple[str, ...], bool], list[_Taken]] = {}
     for one in taken:
@@ -270,7 +270,7 @@ def _by_reader(
 
 def _shares(taken: Sequence[_Taken], told: bool) -> tuple[TubShare, ...]:
     """How a tub divides: whoever gets the same, for the same, stands together."""
-    alone: dict[tuple[Fraction, Fraction | None, tuple[Part, ...]], list[str]] = {}
+    alone: dict[tuple[Fraction, Fraction | None, tuple[AmountPart, ...]], list[str]] = {}
     together = []
     for some, parts in _by_reader(taken):
         grams, count = added_up(one.line for one in some)

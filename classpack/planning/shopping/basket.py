@@ -13,7 +13,7 @@ from math import ceil
 
 from classpack.errors import Problem, Remark, Spot
 from classpack.model.class_day import Stock
-from classpack.model.class_plan import Need, NeedPart
+from classpack.model.class_plan import AmountNeeded, NeedPart
 from classpack.model.larder import Ingredient, Larder, ShopPack
 from classpack.planning.shopping.packs import Offer, Purchase, best_packs, least_left
 from classpack.quantities import Amount, plain
@@ -93,7 +93,7 @@ class ShoppingList:
 
     aisles: tuple[Aisle, ...]
     cupboard: tuple[ShoppingLine, ...]
-    not_bought: tuple[Need, ...]
+    not_bought: tuple[AmountNeeded, ...]
     total: int
     unpriced: tuple[str, ...]
     packs: int
@@ -107,7 +107,7 @@ class ShoppingList:
 
 
 def shopping_list(
-    needs: Sequence[Need],
+    needs: Sequence[AmountNeeded],
     larder: Larder,
     stock: Sequence[Stock] = (),
     must_not_list: Mapping[str, Collection[str]] | None = None,
@@ -124,7 +124,7 @@ def shopping_list(
     problems: list[Problem] = []
     remarks: list[Remark] = []
     lines: list[ShoppingLine] = []
-    not_bought: list[Need] = []
+    not_bought: list[AmountNeeded] = []
     for need in needs:
         one = larder[need.ingredient]
         if not one.bought:
@@ -185,7 +185,7 @@ def used_cost(line: ShoppingLine, one: Ingredient) -> Fraction | None:
 
 
 def _line(
-    need: Need,
+    need: AmountNeeded,
     one: Ingredient,
     stock: Sequence[Stock],
     avoid: Collection[str],
@@ -265,7 +265,7 @@ def _line(
     )
 
 
-def _unit(need: Need, one: Ingredient) -> str:
+def _unit(need: AmountNeeded, one: Ingredient) -> str:
     """Counted when every pack is counted, or when nothing is sold by weight and the need is counted."""
     if one.packs:
         return "each" if all(pack.size.unit == "each" for pack in one.packs) else "g"

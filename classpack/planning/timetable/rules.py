@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 
 from classpack.model.day import DayPlan, DayProblem, Load
-from classpack.planning.timetable.spans import DaySpans, Span, change_min, pieces_per_place
+from classpack.planning.timetable.spans import BusySpan, DaySpans, change_min, pieces_per_place
 from classpack.planning.timetable.waits import waits
 
 
@@ -276,12 +276,12 @@ def _loader(reading: DaySpans) -> Iterator[str]:
     for load in reading.plan.loads:
         name, begun = reading.load_name(load), reading.is_begun(load)
         spans.append(
-            (Span(load.start_min, load.start_min + problem.loading_min, name, begun), load)
+            (BusySpan(load.start_min, load.start_min + problem.loading_min, name, begun), load)
         )
         for out in sorted({reading.out_min(key) for key in load.lots}):
             spans.append(
                 (
-                    Span(
+                    BusySpan(
                         out,
                         out + problem.unloading_min,
                         f"what comes out of {problem.ovens[load.oven].name} at minute {out}",
@@ -311,7 +311,7 @@ def _loader(reading: DaySpans) -> Iterator[str]:
 def _pools(reading: DaySpans) -> Iterator[str]:
     """Rules 2 and 9. Never more mixers, scales or tins in use than there are."""
     for pool in reading.problem.pools:
-        uses: list[tuple[Span, int]] = []
+        uses: list[tuple[BusySpan, int]] = []
         for s, station in enumerate(reading.problem.stations):
             uses += [
                 (span, 1)
@@ -344,7 +344,7 @@ def _fridge(reading: DaySpans) -> Iterator[str]:
             places = -(-station.lots[i].pieces // product.pieces_per_place)
             uses.append(
                 (
-                    Span(
+                    BusySpan(
                         reading.prepares[s][i].start - minutes,
                         reading.prepares[s][i].start,
                         name,
@@ -379,13 +379,13 @@ def _sums(reading: DaySpans) -> Iterator[str]:
             yield f"the plan states {stated} {name}; it is {true}"
 
 
-def _meet(first: Span, second: Span) -> bool:
+def _meet(first: BusySpan, second: BusySpan) -> bool:
     """Two spans of some length overlap, and at least one of them can still be changed."""
     overlap = max(first.start, second.start) < min(first.end, second.end)
     return overlap and not (first.begun and second.begun)
 
 
-def _over_use(uses: list[tuple[Span, int]], count: int, name: str) -> Iterator[str]:
+def _over_use(uses: list[tuple[BusySpan, int]], count: int, name: str) -> Iterator[str]:
     """The first minute at which more than ``count`` are in use, if any of the users can still be changed."""
     for minute in sorted({span.start for span, _ in uses}):
         running = [(span, number) for span, number in uses if span.start <= minute < span.end]

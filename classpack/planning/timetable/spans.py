@@ -18,7 +18,7 @@ from classpack.model.day import (
 )
 
 
-class Span(NamedTuple):
+class BusySpan(NamedTuple):
     """Something from ``start`` to before ``end``, with a name for sentences and whether it had begun before ``now_min``."""
 
     start: int
@@ -63,14 +63,14 @@ class DaySpans:
         self.begun = problem.begun or nothing_begun(problem)
         self.load_of = {lot: load for load in plan.loads for lot in load.lots}
         self.events = [
-            Span(start, start + event.minutes, f"'{event.name}'", begun is not None)
+            BusySpan(start, start + event.minutes, f"'{event.name}'", begun is not None)
             for event, start, begun in zip(
                 problem.events, plan.event_starts, self.begun.events, strict=True
             )
         ]
         self.steps = [
             [
-                Span(
+                BusySpan(
                     start,
                     start + step.minutes,
                     f"'{step.name}' of {station.name}",
@@ -89,7 +89,7 @@ class DaySpans:
             plan.prepare_starts, self.begun.prepares, "preparing", lambda lot: lot.prepare_min
         )
         self.cleanups = [
-            Span(
+            BusySpan(
                 start,
                 start + station.cleanup_min,
                 f"the clean-up of {station.name}",
@@ -106,11 +106,11 @@ class DaySpans:
         begun: Sequence[Sequence[int | None]],
         what: str,
         minutes: Callable[[DayLot], int],
-    ) -> list[list[Span]]:
+    ) -> list[list[BusySpan]]:
         """Of every station's lots, when hands are at one thing."""
         return [
             [
-                Span(
+                BusySpan(
                     start,
                     start + minutes(lot),
                     f"the {what} of {lot.product} of {station.name}",
@@ -127,7 +127,7 @@ class DaySpans:
     def product(self, key: tuple[int, int]) -> DayProduct:
         return self.products[self.lot(key).product]
 
-    def hands(self, station: int) -> list[Span]:
+    def hands(self, station: int) -> list[BusySpan]:
         spans = [
             *self.steps[station],
             *self.shapes[station],

@@ -25,7 +25,7 @@ MOST_BYTES = 250
 
 
 @dataclass(frozen=True, slots=True)
-class Beforehand:
+class HomeBeforehand:
     """A preferment at home: how to mix it in the lesson's words (empty: the template's sentence for its ``kind``), how long."""
 
     name: str
@@ -45,7 +45,7 @@ class HomePanel:
 
     bread: Variation
     batch: HomeBatch
-    beforehand: tuple[Beforehand, ...]
+    beforehand: tuple[HomeBeforehand, ...]
     toppings: tuple[tuple[str, Amount], ...]
     oven: OvenSettings
     code: str
@@ -83,7 +83,7 @@ def home_panel(plan: ClassPlan, bread: Variation, changes: Sequence[Change]) -> 
 
 def _beforehand(
     preferments: Iterable[Preferment], batch: HomeBatch, changes: tuple[Change, ...]
-) -> tuple[Beforehand, ...]:
+) -> tuple[HomeBeforehand, ...]:
     columns = {column.name: column for column in batch.columns}
     found = []
     for one in preferments:
@@ -92,7 +92,7 @@ def _beforehand(
             for line in columns[one.name].lines
         )
         words = step_words(Step("mix", one.text), lines, changes)
-        found.append(Beforehand(one.name, one.kind, words, one.ripe_min, one.ripe_c))
+        found.append(HomeBeforehand(one.name, one.kind, words, one.ripe_min, one.ripe_c))
     return tuple(found)
 
 

@@ -31,7 +31,7 @@ FROM_INGREDIENTS = frozenset({"egg", "nuts-seeds", "milk-egg-other", "perishable
 
 
 @dataclass(frozen=True, slots=True)
-class Bread:
+class CardBread:
     """One bread on the card: how many pieces of what, their dough and their weight baked."""
 
     variation: Variation
@@ -61,7 +61,7 @@ class CardStep:
     line: str
     ready_when: str
     cautions: tuple[FiredCaution, ...]
-    divide: tuple[Bread, ...] = ()
+    divide: tuple[CardBread, ...] = ()
     heat: OvenHeat | None = None
     steam: str = "none"
     window_min: tuple[Fraction, Fraction] | None = None
@@ -74,7 +74,7 @@ class CardStep:
 class CardPart:
     """The steps of the base dough (``bread`` None) or of one bread."""
 
-    bread: Bread | None
+    bread: CardBread | None
     steps: tuple[CardStep, ...]
 
 
@@ -93,11 +93,11 @@ class RecipeCard:
     seat: str
     station: str
     place: str
-    breads: tuple[Bread, ...]
+    breads: tuple[CardBread, ...]
     unit: MixUnit | None
     mixed_for: int
     total_percent: Fraction
-    toppings: tuple[tuple[Weighed, Bread], ...]
+    toppings: tuple[tuple[Weighed, CardBread], ...]
     dusting: tuple[tuple[Weighed, SpoonMeasure | None], ...]
     own: tuple[Change, ...]
     changes: tuple[Change, ...]
@@ -109,7 +109,7 @@ class RecipeCard:
     water_c: Fraction | None = None
     poured: frozenset[str] = frozenset()
     own_tools: bool = False
-    shelves: tuple[tuple[Bread, int], ...] = ()
+    shelves: tuple[tuple[CardBread, int], ...] = ()
 
     @property
     def every_caution(self) -> tuple[FiredCaution, ...]:
@@ -120,7 +120,7 @@ class RecipeCard:
 
 def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     """The card of one person who bakes."""
-    breads = tuple(Bread(plan.lesson.variation(one.variation), one) for one in person.portions)
+    breads = tuple(CardBread(plan.lesson.variation(one.variation), one) for one in person.portions)
     unit = plan.unit(person.unit) if person.unit else None
     station = next(
         one.station for one in plan.stations if one.station.name == person.person.station
@@ -182,7 +182,7 @@ def poured(plan: ClassPlan, lines: Iterable[Weighed]) -> frozenset[str]:
     )
 
 
-def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]) -> tuple[Change, ...]:
+def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[CardBread]) -> tuple[Change, ...]:
     """The changes to tell at the top: what this person uses instead, and a method that no step has room for."""
     changes = person.version.changes
     told = [one for step in plan.lesson.base.method for one in changes_named(step, changes)]
@@ -199,8 +199,8 @@ def _own(plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]) -> tuple[
 
 
 def _own_shelves(
-    plan: ClassPlan, person: PersonPlan, breads: Iterable[Bread]
-) -> tuple[tuple[Bread, int], ...]:
+    plan: ClassPlan, person: PersonPlan, breads: Iterable[CardBread]
+) -> tuple[tuple[CardBread, int], ...]:
     """Where the tray of somebody with tools of their own stands; empty for everybody else."""
     if person.index not in plan.own_tools:
         return ()
@@ -231,7 +231,7 @@ def own_shelf(plan: ClassPlan, load: Entry, index: int) -> int:
 
 
 def _dusting(
-    plan: ClassPlan, person: PersonPlan, breads: Iterable[Bread]
+    plan: ClassPlan, person: PersonPlan, breads: Iterable[CardBread]
 ) -> tuple[tuple[Weighed, SpoonMeasure | None], ...]:
     """What only the bench and the tin take, with its spoons where it is oil."""
     lines = [*person.dusting]
@@ -252,7 +252,7 @@ def spoons(plan: ClassPlan, line: Weighed) -> SpoonMeasure | None:
 
 
 def contains(
-    plan: ClassPlan, person: PersonPlan, breads: Sequence[Bread]
+    plan: ClassPlan, person: PersonPlan, breads: Sequence[CardBread]
 ) -> tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]:
     """What a person's breads contain, by the names of the region's law; breads with the same names stand together."""
     found: dict[tuple[str, ...], list[str]] = {}
@@ -261,7 +261,7 @@ def contains(
     return tuple((names, tuple(words)) for names, words in found.items())
 
 
-def _after(plan: ClassPlan, breads: Iterable[Bread]) -> tuple[FiredCaution, ...]:
+def _after(plan: ClassPlan, breads: Iterable[CardBread]) -> tuple[FiredCaution, ...]:
     found: dict[str, FiredCaution] = {}
     for bread in breads:
         for fired in plan.placed(bread.variation.name).at_home:
@@ -320,7 +320,7 @@ class _Writer:
             None,
         )
 
-    def bread_about(self, bread: Bread, number: int, step: Step) -> int | None:
+    def bread_about(self, bread: CardBread, number: int, step: Step) -> int | None:
         """When the bread is begun, when it is taken up again after its final proof, and when it is loaded."""
         topped = before_load(bread.variation)
         if number and step.stage == "load":
@@ -340,11 +340,11 @@ class _Writer:
                 return self.plan.timed.clock(one.start_min)
         return None
 
-    def in_turn(self, breads: Iterable[Bread]) -> list[Bread]:
+    def in_turn(self, breads: Iterable[CardBread]) -> list[CardBread]:
         """Breads in the order in which this person begins them."""
         return sorted(breads, key=lambda one: self.begun(one) or 0)
 
-    def begun(self, bread: Bread) -> int | None:
+    def begun(self, bread: CardBread) -> int | None:
         """When this person begins a bread, in minutes after midnight."""
         return next(
             (
@@ -357,7 +357,7 @@ class _Writer:
             None,
         )
 
-    def base(self, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
+    def base(self, breads: tuple[CardBread, ...]) -> tuple[CardStep, ...]:
         """The base dough's steps; the first dividing step tells every piece."""
         steps = []
         divide = breads
@@ -370,12 +370,12 @@ class _Writer:
             divide = () if mine else divide
         return tuple(steps)
 
-    def bread(self, bread: Bread, breads: tuple[Bread, ...]) -> tuple[CardStep, ...]:
+    def bread(self, bread: CardBread, breads: tuple[CardBread, ...]) -> tuple[CardStep, ...]:
         """One bread's own steps. A caution already printed for an earlier bread is printed again: it is another product."""
         name = bread.variation.name
         before = self.plan.placed(name).before[len(self.plan.lesson.base.method) :]
         lines = (*bread.portion.toppings, *self.dusting, *self.dough)
-        divide: tuple[Bread, ...] = () if self.divides_in_base else (bread,)
+        divide: tuple[CardBread, ...] = () if self.divides_in_base else (bread,)
         steps = []
         for number, (step, cautions) in enumerate(zip(bread.variation.method, before, strict=True)):
             mine = divide if step.stage == "divide" else ()
@@ -399,7 +399,7 @@ class _Writer:
         lines: Sequence[Weighed],
         variation: str,
         cautions: tuple[FiredCaution, ...],
-        divide: tuple[Bread, ...],
+        divide: tuple[CardBread, ...],
         about_min: int | None,
     ) -> CardStep:
         """One step, numbered."""

@@ -15,7 +15,7 @@ from classpack.sheets.day.rows import day_rows
 
 
 @dataclass(frozen=True, slots=True)
-class Planned:
+class PlannedMoment:
     """A moment of the day as planned, in minutes after midnight: what to note the real clock beside."""
 
     kind: str
@@ -42,7 +42,7 @@ class AfterClass:
     ovens: tuple[Oven, ...]
     friction_c: Fraction
     times: tuple[tuple[str, Fraction], ...]
-    moments: tuple[Planned, ...]
+    moments: tuple[PlannedMoment, ...]
     steps: tuple[StepAsked, ...]
 
     @property
@@ -76,19 +76,19 @@ def after_class(plan: ClassPlan) -> AfterClass:
     )
 
 
-def _moments(plan: ClassPlan) -> list[Planned]:
+def _moments(plan: ClassPlan) -> list[PlannedMoment]:
     """First bench begins, last bench begins its first proof, each load in, the end."""
     found = []
     rows = day_rows(plan)
     for row in rows:
         if row.kind == "load":
             names = tuple(dict.fromkeys(lot.bread.many for lot in row.lots))
-            found.append(Planned("load", row.start_min, (row.oven, *names)))
+            found.append(PlannedMoment("load", row.start_min, (row.oven, *names)))
         elif row.kind == "bulk proof" or (row.kind == "step" and row.steps):
             if not any(one.kind == row.kind for one in found):
-                found.append(Planned(row.kind, row.start_min))
+                found.append(PlannedMoment(row.kind, row.start_min))
         elif row.kind == "end":
-            found.append(Planned("end", row.start_min))
+            found.append(PlannedMoment("end", row.start_min))
     return found
 
 

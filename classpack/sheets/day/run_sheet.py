@@ -60,7 +60,7 @@ class Water:
 
 
 @dataclass(frozen=True, slots=True)
-class Beforehand:
+class MixedBeforehand:
     """A preferment to mix: which, how much of everything, and when, as a clock shows it (minutes after midnight of the class's day,
     below 0 a day before): at ``mix_min``, or between ``early_min`` and ``late_min``, for ``used_min``. A change of clocks is in ``crossed``."""
 
@@ -91,7 +91,7 @@ class RunSheet:
     room: tuple[RoomChange, ...]
     water: Water
     crossed: Crossed | None
-    beforehand: tuple[Beforehand, ...]
+    beforehand: tuple[MixedBeforehand, ...]
     cold: tuple[FromFridge, ...]
     briefing: Briefing
     guards: tuple[FiredCaution, ...]
@@ -160,11 +160,11 @@ def water(plan: ClassPlan) -> Water:
     )
 
 
-def beforehand(plan: ClassPlan) -> tuple[Beforehand, ...]:
+def beforehand(plan: ClassPlan) -> tuple[MixedBeforehand, ...]:
     """What is mixed before the class, at the times of the prep sheet."""
     shows = class_clock(plan.day, plan.kitchen).shows
     return tuple(
-        Beforehand(
+        MixedBeforehand(
             plan.unit(one.name),
             shows(one.mix_min),
             shows(one.from_min),

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
-from classpack.planning.amounts.amount_parts import Part
+from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.day.clock_change import class_clock
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.costs import class_costs
@@ -208,7 +208,7 @@ def _tubs(one: IngredientTubs) -> Json:
     }
 
 
-def _parts(parts: Iterable[Part]) -> list[Json]:
+def _parts(parts: Iterable[AmountPart]) -> list[Json]:
     return [
         {
             "purpose": part.purpose,

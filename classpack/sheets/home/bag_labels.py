@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from classpack.planning.labels.ingredient_list import IngredientList, ingredient_list
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.composition import person_compositions
-from classpack.sheets.cards.recipe_card import Bread
+from classpack.sheets.cards.recipe_card import CardBread
 from classpack.sheets.home.nutrition import BreadNutrition, bread_nutrition
 
 
@@ -18,7 +18,7 @@ class BagLabel:
     and enough is known. ``holds.to_copy`` names what must be copied from its own pack."""
 
     seat: str
-    bread: Bread
+    bread: CardBread
     bags: int
     holds: IngredientList
     made_on: datetime.date
@@ -41,7 +41,7 @@ def bag_labels(plan: ClassPlan) -> tuple[BagLabel, ...]:
                 found.append(
                     BagLabel(
                         person.person.seat,
-                        Bread(bread, portion),
+                        CardBread(bread, portion),
                         portion.trays,
                         ingredient_list(
                             made.everything,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.sheets.cards.recipe_card import Bread
+from classpack.sheets.cards.recipe_card import CardBread
 from classpack.sheets.stations.wall_names import wall_name
 
 
@@ -18,7 +18,7 @@ class NameSlip:
     seat: str
     name: str
     kind: str
-    bread: Bread
+    bread: CardBread
     part: int
     parts: int
 
@@ -30,7 +30,7 @@ def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
             person.person.seat,
             wall_name(plan, person.index),
             "",
-            Bread(bread, portion),
+            CardBread(bread, portion),
             part,
             parts,
         )
@@ -41,7 +41,7 @@ def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
         for part in range(1, parts + 1)
     ]
     slips += [
-        NameSlip("", "", batch.kind, Bread(bread, portion), part, portion.trays)
+        NameSlip("", "", batch.kind, CardBread(bread, portion), part, portion.trays)
         for batch in plan.batches
         for portion in batch.portions
         for bread in (plan.lesson.variation(portion.variation),)

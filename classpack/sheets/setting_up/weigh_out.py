@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from classpack.model.allergens import BY_ID
 from classpack.model.language import Language
-from classpack.planning.amounts.amount_parts import Part
+from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
 from classpack.quantities import plain
@@ -143,7 +143,7 @@ def _divides(tub: Tub, language: Language) -> str:
 
 
 def _amount(
-    grams: Fraction, count: Fraction | None, parts: tuple[Part, ...], language: Language
+    grams: Fraction, count: Fraction | None, parts: tuple[AmountPart, ...], language: Language
 ) -> str:
     """An amount, or the parts it is made up of."""
     if not parts:

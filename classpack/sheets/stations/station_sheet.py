@@ -10,13 +10,13 @@ from classpack.model.lesson import Variation
 from classpack.model.method import Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
-from classpack.planning.amounts.amount_parts import Part, added_up, must_be_told, parts_of
+from classpack.planning.amounts.amount_parts import AmountPart, added_up, must_be_told, parts_of
 from classpack.planning.day.step_minutes import before_load, made_by
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.setting_up.kit import Kit, kit_of
 from classpack.planning.setting_up.kit_list import kit_list, scales_each
-from classpack.sheets.cards.recipe_card import Bread, contains, poured, water_c
+from classpack.sheets.cards.recipe_card import CardBread, contains, poured, water_c
 from classpack.sheets.stations.printed_cautions import station_cautions
 from classpack.sheets.stations.wall_names import wall_name
 
@@ -38,13 +38,13 @@ class BenchPerson:
 
     name: str
     seat: str
-    breads: tuple[Bread, ...]
+    breads: tuple[CardBread, ...]
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ()
     own_tools: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class SameGrams:
     """The same grams (or count) of one ingredient for several seats or for one dough.
 
     ``parts`` are its purposes with their amounts where the ingredient serves several (flour for the dough and for dusting), so
@@ -54,7 +54,7 @@ class Share:
     who: tuple[str, ...]
     grams: Fraction
     count: Fraction | None = None
-    parts: tuple[Part, ...] = ()
+    parts: tuple[AmountPart, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +64,9 @@ class BenchRow:
     ingredient: str
     grams: Fraction
     count: Fraction | None
-    shares: tuple[Share, ...]
+    shares: tuple[SameGrams, ...]
 
-    def share_of(self, who: str) -> Share | None:
+    def share_of(self, who: str) -> SameGrams | None:
         """The share of one seat or dough, if it has one."""
         return next((share for share in self.shares if who in share.who), None)
 
@@ -150,7 +150,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
 
 
 def _person(plan: ClassPlan, person: PersonPlan) -> BenchPerson:
-    breads = tuple(Bread(plan.lesson.variation(one.variation), one) for one in person.portions)
+    breads = tuple(CardBread(plan.lesson.variation(one.variation), one) for one in person.portions)
     return BenchPerson(
         wall_name(plan, person.index),
         person.person.seat,
@@ -184,12 +184,12 @@ def _row(
         if line.ingredient == total.ingredient:
             by_who.setdefault(who, []).append((bread, line))
     told = must_be_told(parts_of(lines) for lines in by_who.values())
-    groups: dict[tuple[Fraction, Fraction | None, tuple[Part, ...]], list[str]] = {}
+    groups: dict[tuple[Fraction, Fraction | None, tuple[AmountPart, ...]], list[str]] = {}
     for who, lines in by_who.items():
         grams, count = added_up(line for _, line in lines)
         groups.setdefault((grams, count, parts_of(lines) if told else ()), []).append(who)
     shares = tuple(
-        Share(tuple(who), grams, count, parts) for (grams, count, parts), who in groups.items()
+        SameGrams(tuple(who), grams, count, parts) for (grams, count, parts), who in groups.items()
     )
     return BenchRow(total.ingredient, total.grams, total.count, shares)
 

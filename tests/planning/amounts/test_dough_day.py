@@ -17,7 +17,7 @@ from classpack.model.lesson import Lesson
 from classpack.model.method import Placeholder
 from classpack.planning.amounts.dough_day import dough_advice, factors_of, taught_lesson
 from classpack.planning.dough.yeast import HAMELMAN
-from classpack.reading.class_file import Bread, open_class, read_class
+from classpack.reading.class_file import KnownBread, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson
@@ -42,7 +42,9 @@ def lesson(*changes: tuple[str, str], name: str = "one-dough.yaml") -> Lesson:
 def day(**changes) -> ClassDay:
     text = (LESSONS / "saturday-twelve.yaml").read_text("utf-8")
     top, _, _ = open_class(text, "day.yaml")
-    found = read_class(top, "day.yaml", tuple(Bread(b.name, b.pieces) for b in WHITE.variations))
+    found = read_class(
+        top, "day.yaml", tuple(KnownBread(b.name, b.pieces) for b in WHITE.variations)
+    )
     return replace(found, **changes)
 
 
@@ -268,7 +270,7 @@ def test_the_yeast_change_names_its_factor_and_where_it_is_from():
     change = Change("instant yeast", "fresh yeast", F(100, 33))
     remark = advice(replace(DAY, room_c=None), (change,)).remarks[0]
     assert str(remark) == (
-        "remark (yeast): fresh yeast instead of instant yeast: 3.03 g for each gram (Hamelman, Bread (2004), Yeast conversions: "
+        "remark (yeast): fresh yeast instead of instant yeast: 3.03 g for each gram (Hamelman, KnownBread (2004), Yeast conversions: "
         "fresh to dry); published factors give 2.5 to 3.03 g"
     )
 

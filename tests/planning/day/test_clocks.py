@@ -14,7 +14,7 @@ from classpack.planning.day.clocks import ROUNDED_DOWN_TO, day_clocks
 from classpack.planning.day.setting import day_setting, dial_c
 from classpack.planning.day.step_minutes import before_load
 from classpack.planning.timetable.planner import plan_day
-from classpack.reading.class_file import Bread, open_class, read_class
+from classpack.reading.class_file import KnownBread, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.larder_file import package_larder
 from classpack.reading.lesson_file import read_lesson
@@ -49,7 +49,9 @@ def timed_day(name: str) -> tuple[Lesson, TimedDay, DayClocks]:
         for bread in ("tin loaf", "tray bread"):
             day_text = day_text.replace(f"    makes: {bread}\n", f"    {makes}\n")
     top, _, problems = open_class(day_text, name)
-    day = read_class(top, name, tuple(Bread(one.name, one.pieces) for one in lesson.variations))
+    day = read_class(
+        top, name, tuple(KnownBread(one.name, one.pieces) for one in lesson.variations)
+    )
     raise_all(problems)
     makings = tuple(person.makes for person in day.people)
     result, _ = scaled(lesson, day, kitchen, LARDER, makings, (Version(),) * len(makings))

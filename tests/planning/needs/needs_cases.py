@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction as F
 
 from classpack.errors import LessonError, Spot
-from classpack.model.class_day import ClassDay, Decision, Making, Need, Person, Station
+from classpack.model.class_day import ClassDay, Decision, Making, MustNotHave, Person, Station
 from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Bake, BaseDough, Lesson, Swap, Use, Variation, Vessel
@@ -159,7 +159,7 @@ def person(
         station,
         f"{station}{number}",
         tuple(Making(one, 4) for one in makes),
-        tuple(Need(one, severity, note, spot) for one in listed),
+        tuple(MustNotHave(one, severity, note, spot) for one in listed),
         needs is not None,
         decision,
         spot=spot,

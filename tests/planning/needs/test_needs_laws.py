@@ -12,7 +12,7 @@ from random import Random
 import pytest
 
 from classpack.errors import LessonError
-from classpack.model.class_day import ClassDay, Making, Need, Person
+from classpack.model.class_day import ClassDay, Making, MustNotHave, Person
 from classpack.model.formula import FormulaLine, Preferment
 from classpack.model.kitchen import Kitchen, Scale
 from classpack.model.lesson import Lesson
@@ -272,7 +272,7 @@ def more(when: ClassDay, index: int, need: str) -> ClassDay:
     """The same class, in which one person has one need more."""
     people: list[Person] = list(when.people)
     one = people[index]
-    people[index] = dataclasses.replace(one, needs=(*one.needs, Need(need, spot=one.spot)))
+    people[index] = dataclasses.replace(one, needs=(*one.needs, MustNotHave(need, spot=one.spot)))
     return dataclasses.replace(when, people=tuple(people))
 
 

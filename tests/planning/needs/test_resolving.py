@@ -8,7 +8,7 @@ from fractions import Fraction as F
 import pytest
 
 from classpack.errors import LessonError, Spot
-from classpack.model.class_day import Making, Need
+from classpack.model.class_day import Making, MustNotHave
 from classpack.model.class_plan import Change
 from classpack.model.formula import FormulaLine, Preferment
 from classpack.model.larder import Larder
@@ -206,7 +206,7 @@ def test_sesame_in_a_shared_dough_without_a_swap_stops_the_class():
 
 def test_the_tutors_allergy_goes_for_everyone():
     where = lesson(bread("roll", ["mozzarella"]))
-    plan = resolve(where, day(person(), tutor_needs=(Need("milk"),)), LARDER)
+    plan = resolve(where, day(person(), tutor_needs=(MustNotHave("milk"),)), LARDER)
     assert plan.for_everyone == (Change("mozzarella", "", F(0), "", "roll"),)
     assert plan.sheet.people[0].index == -1
 

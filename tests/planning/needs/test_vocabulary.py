@@ -6,7 +6,7 @@ import pytest
 
 from classpack.errors import Spot
 from classpack.model.allergens import IDS, WORDS
-from classpack.model.class_day import Need
+from classpack.model.class_day import MustNotHave
 from classpack.model.diets import Diet
 from classpack.planning.needs.terms import REGION_ALLERGENS, TERMS
 from classpack.planning.needs.vocabulary import Vocabulary, list_for, vocabulary
@@ -17,13 +17,13 @@ UK = Vocabulary("UK")
 
 
 def understood(text: str, words: Vocabulary = UK, severity: str = "") -> list[str]:
-    found, problems = words.understood(Need(text, severity), HERE)
+    found, problems = words.understood(MustNotHave(text, severity), HERE)
     assert not problems, problems
     return [one.id for one in found]
 
 
 def refused(text: str, words: Vocabulary = UK) -> str:
-    _, problems = words.understood(Need(text), HERE)
+    _, problems = words.understood(MustNotHave(text), HERE)
     (problem,) = problems
     return f"{problem.wrong}; {problem.right}"
 
@@ -101,10 +101,10 @@ def test_everyday_words_are_understood(text, ids):
 
 def test_tree_nuts_hold_pine_nuts_everywhere_and_all_nuts_hold_peanuts():
     for region in ("UK", "US", "NZ"):
-        (need,), _ = Vocabulary(region).understood(Need("tree nuts"), HERE)
+        (need,), _ = Vocabulary(region).understood(MustNotHave("tree nuts"), HERE)
         assert "nuts:pine" in need.allergens
         assert "peanuts" not in need.allergens
-    (need,), _ = UK.understood(Need("all nuts"), HERE)
+    (need,), _ = UK.understood(MustNotHave("all nuts"), HERE)
     assert "peanuts" in need.allergens
 
 
@@ -112,12 +112,12 @@ def test_tree_nuts_hold_pine_nuts_everywhere_and_all_nuts_hold_peanuts():
     "severity", ["", "severe", "anaphylaxis", "carries two pens", "unknown", "moderate"]
 )
 def test_a_severity_that_is_not_clearly_mild_counts_as_severe(severity):
-    (need,), _ = UK.understood(Need("milk", severity), HERE)
+    (need,), _ = UK.understood(MustNotHave("milk", severity), HERE)
     assert need.severe
 
 
 def test_a_mild_severity_is_believed():
-    (need,), _ = UK.understood(Need("milk", "mild"), HERE)
+    (need,), _ = UK.understood(MustNotHave("milk", "mild"), HERE)
     assert not need.severe
 
 
@@ -174,19 +174,19 @@ def test_another_language_and_every_unknown_word_is_refused_with_the_list(text):
         assert message.endswith(
             f"write it in English, as one of: {list_for('UK')}; anything else can be defined under 'diets:' in the class file"
         )
-    assert UK.understood(Need(text), HERE)[1]
+    assert UK.understood(MustNotHave(text), HERE)[1]
 
 
 def test_a_near_word_is_offered_but_never_taken():
     assert "did you mean 'sesame'? If not, write it in English" in refused("sesamee")
-    assert UK.understood(Need("sesamee"), HERE)[0] == ()
+    assert UK.understood(MustNotHave("sesamee"), HERE)[0] == ()
 
 
 def test_a_tutors_own_diet_names_ingredients_allergens_and_tags():
     diet = Diet("no poppy", ("poppy seeds", "sesame", "alcohol"), HERE)
     words, problems = vocabulary("UK", [diet], LARDER, HERE)
     assert not problems
-    (need,), _ = words.understood(Need("No poppy"), HERE)
+    (need,), _ = words.understood(MustNotHave("No poppy"), HERE)
     assert (need.kind, need.ingredients, need.allergens, need.tags) == (
         "diet",
         {"poppy seeds"},

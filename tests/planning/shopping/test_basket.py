@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from classpack.errors import Spot
 from classpack.model.class_day import Stock
-from classpack.model.class_plan import Need, NeedPart
+from classpack.model.class_plan import AmountNeeded, NeedPart
 from classpack.model.larder import Larder, ShopPack
 from classpack.planning.shopping.basket import Bought, shopping_list, used_cost
 from classpack.quantities import Amount, parse_amount
@@ -29,7 +29,7 @@ def larder(**packs):
 
 
 def need(name, grams, count=None):
-    return Need(
+    return AmountNeeded(
         name, (NeedPart("station A", Fraction(grams)),), None if count is None else Fraction(count)
     )
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from classpack.model.class_plan import Need, NeedPart
+from classpack.model.class_plan import AmountNeeded, NeedPart
 from classpack.model.language import ENGLISH
 from classpack.model.larder import Larder
 from classpack.planning.shopping.basket import shopping_list
@@ -31,7 +31,7 @@ def read_back(text, delimiter=","):
 
 
 def need(name, grams, count=None):
-    return Need(name, (NeedPart("station A", Fraction(grams)),), count)
+    return AmountNeeded(name, (NeedPart("station A", Fraction(grams)),), count)
 
 
 def test_a_shopping_list_reads_back():

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pypdf
 import pytest
 
-from classpack.planning.amounts.amount_parts import Part
+from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.weigh_out import Tub, weigh_out
 from classpack.sheets.cards.recipe_card import cards
@@ -22,7 +22,7 @@ Told = tuple[tuple[str, Fraction], ...]
 """An amount as purposes with their grams, whoever tells it."""
 
 
-def told(parts: tuple[Part, ...]) -> Told:
+def told(parts: tuple[AmountPart, ...]) -> Told:
     return tuple(sorted((part.purpose, part.grams) for part in parts))
 
 
