@@ -42,7 +42,7 @@ def bookings_columns(top: Section) -> Columns | None:
     node = top.raw("bookings")
     if node is None:
         return None
-    example = "the columns, as in 'columns: {name: Full name, needs: Allergies, makes: KnownBread, station: Bench}'"
+    example = "the columns, as in 'columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}'"
     if not isinstance(node, Fields):
         top.problem(
             node.spot,

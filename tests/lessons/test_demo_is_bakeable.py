@@ -107,7 +107,7 @@ def test_yeast_suits_a_dough_that_doubles_in_about_an_hour():
 
 @pytest.mark.parametrize("lesson", [WHITE, BROWN], ids=["white", "brown"])
 def test_doughs_are_made_at_the_temperatures_published_for_wheat(lesson):
-    # Hamelman, KnownBread: 75-78 °F; Gisslen, Professional Baking: 78-80 °F
+    # Hamelman, Bread: 75-78 °F; Gisslen, Professional Baking: 78-80 °F
     assert _between((75 - 32) * F(5, 9), lesson.base.dough_c, (80 - 32) * F(5, 9))
 
 
@@ -136,7 +136,7 @@ def test_honey_does_not_slow_the_yeast():
 
 def test_sponge_is_as_strong_as_the_army_sponge():
     # Manual for Army Bakers, 1916, pp. 49-50: half the flour, 10 oz fresh yeast to its 50 lb, 59 % of the water, 5 h.
-    # Fresh to instant 0.33-0.40 (Hamelman, KnownBread; bread.recipes guide)
+    # Fresh to instant 0.33-0.40 (Hamelman, Bread; bread.recipes guide)
     (sponge,) = BROWN.base.formula.preferments
     part = {line.ingredient: line.percent for line in sponge.lines}
     flour = part["strong white flour"]

@@ -35,7 +35,7 @@ COLUMNS = Columns(
 PLAIN = dataclasses.replace(COLUMNS, seat="", child="")
 BREADS = (KnownBread("tin loaf", 1), KnownBread("soft rolls", 8))
 STATIONS = (Station("A"), Station("B"))
-HEAD = "Full name,Bench,KnownBread,Allergies\n"
+HEAD = "Full name,Bench,Bread,Allergies\n"
 
 
 def read(text: str | bytes, columns: Columns = PLAIN) -> tuple[tuple[Person, ...], list[str]]:
@@ -144,7 +144,7 @@ def test_every_bad_row_is_told_with_its_line():
 
 
 def test_seats_and_children():
-    head = "Full name,Bench,KnownBread,Allergies,Seat,Under 16\n"
+    head = "Full name,Bench,Bread,Allergies,Seat,Under 16\n"
     people = good(head + "Ada,A,tin loaf,none,2,yes\nBo,A,tin loaf,none,,no\n", COLUMNS)
     assert [(one.seat, one.child) for one in people] == [("A2", True), ("A1", False)]
     _, problems = read(head + "Ada,A,tin loaf,none,x,maybe\n", COLUMNS)
@@ -192,10 +192,10 @@ def test_a_quote_left_open_says_where():
 
 
 def test_a_missing_or_double_column_says_which():
-    assert read("Full name,Bench,KnownBread,Allergy\nAda,A,tin loaf,none\n")[1] == [
+    assert read("Full name,Bench,Bread,Allergy\nAda,A,tin loaf,none\n")[1] == [
         "b.csv:1:1: the bookings file has no column 'Allergies' for needs; did you mean 'Allergy'?"
     ]
-    assert read("Full name,Full name,Bench,KnownBread,Allergies\n")[1] == [
+    assert read("Full name,Full name,Bench,Bread,Allergies\n")[1] == [
         "b.csv:1:1: two columns are headed 'Full name'; give each column a header of its own"
     ]
 
@@ -216,7 +216,7 @@ def section(text: str) -> Section:
 
 def test_the_class_file_says_which_column_is_which():
     top = section(
-        "bookings:\n  file: b.csv\n  columns: {name: Full name, needs: Allergies, makes: KnownBread}\n"
+        "bookings:\n  file: b.csv\n  columns: {name: Full name, needs: Allergies, makes: Bread}\n"
         "  none is written: [none, No]\n  station: A\n"
     )
     columns = bookings_columns(top)
@@ -271,7 +271,7 @@ end: 14:00
 stations: {A: window, B: door}
 bookings:
   file: b.csv
-  columns: {name: Full name, needs: Allergies, makes: KnownBread, station: Bench}
+  columns: {name: Full name, needs: Allergies, makes: Bread, station: Bench}
 decisions:
   - {name: Bo, decision: {what: watches only, reason: his wish}}
 diets:

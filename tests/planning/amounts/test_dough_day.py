@@ -270,7 +270,7 @@ def test_the_yeast_change_names_its_factor_and_where_it_is_from():
     change = Change("instant yeast", "fresh yeast", F(100, 33))
     remark = advice(replace(DAY, room_c=None), (change,)).remarks[0]
     assert str(remark) == (
-        "remark (yeast): fresh yeast instead of instant yeast: 3.03 g for each gram (Hamelman, KnownBread (2004), Yeast conversions: "
+        "remark (yeast): fresh yeast instead of instant yeast: 3.03 g for each gram (Hamelman, Bread (2004), Yeast conversions: "
         "fresh to dry); published factors give 2.5 to 3.03 g"
     )
 
