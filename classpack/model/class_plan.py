@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from classpack.model.class_day import Person, Station
 
@@ -54,6 +55,10 @@ class Weighed:
         return self.count is None and self.step_g > 0 and self.grams < 20 * self.step_g
 
 
+UnitKind = Literal["person", "station", "class", "demonstration", "spare", "preferment"]
+BatchKind = Literal["demonstration", "spare"]
+
+
 @dataclass(frozen=True, slots=True)
 class MixUnit:
     """One dough that is weighed and mixed together.
@@ -64,7 +69,7 @@ class MixUnit:
     """
 
     key: str
-    kind: str
+    kind: UnitKind
     station: str
     people: tuple[int, ...]
     lines: tuple[Weighed, ...]
@@ -111,7 +116,7 @@ class PersonPlan:
 class Batch:
     """The demonstration or a spare person's ingredients: like a person without a name."""
 
-    kind: str
+    kind: BatchKind
     unit: str
     portions: tuple[Portion, ...]
     dusting: tuple[Weighed, ...]

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Literal, get_args
 
 from classpack.errors import Spot
 from classpack.model.method import Placeholder
 
-PREFERMENT_KINDS = ("poolish", "biga", "sponge", "levain", "soaker")
+PrefermentKind = Literal["poolish", "biga", "sponge", "levain", "soaker"]
+PREFERMENT_KINDS: tuple[PrefermentKind, ...] = get_args(PrefermentKind)
 
 STATED_AS = ("pre-fermented flour", "weight on all flour", "weight on final flour")
 """What a preferment's percentage is a share of; see :mod:`classpack.planning.dough.preferments`."""
@@ -40,7 +42,7 @@ class Preferment:
     """
 
     name: str
-    kind: str
+    kind: PrefermentKind
     lines: tuple[FormulaLine, ...]
     ripe_min: tuple[Fraction, Fraction]
     ripe_c: Fraction

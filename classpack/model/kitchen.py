@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Literal, get_args
 
 from classpack.errors import Spot
+
+OvenKind = Literal["conventional", "fan", "deck"]
+OVEN_KINDS: tuple[OvenKind, ...] = get_args(OvenKind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +20,7 @@ class Oven:
     """
 
     name: str
-    kind: str
+    kind: OvenKind
     places: int
     hottest_c: Fraction
     offset_c: Fraction = Fraction(0)

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Literal, get_args
 
 from classpack.errors import Spot
 from classpack.quantities import Amount
 
-KINDS = ("flour", "water", "salt", "yeast", "starter", "fat", "sugar", "milk", "egg", "other")
+IngredientKind = Literal[
+    "flour", "water", "salt", "yeast", "starter", "fat", "sugar", "milk", "egg", "other"
+]
+KINDS: tuple[IngredientKind, ...] = get_args(IngredientKind)
 """What an ingredient is in a dough. Flours make the 100 % of a formula; a starter is flour and water."""
 
-YEAST_FORMS = ("fresh", "active dry", "instant")
-STORAGE = ("ambient", "chilled", "frozen")
+YeastForm = Literal["fresh", "active dry", "instant"]
+YEAST_FORMS: tuple[YeastForm, ...] = get_args(YeastForm)
+Storage = Literal["ambient", "chilled", "frozen"]
+STORAGE: tuple[Storage, ...] = get_args(Storage)
 
 AISLES = (
     "vegetables",
@@ -94,12 +100,12 @@ class Ingredient:
     """
 
     name: str
-    kind: str
+    kind: IngredientKind
     aisle: str
     allergens: frozenset[str]
     label: str = ""
-    storage: str = "ambient"
-    yeast_form: str = ""
+    storage: Storage = "ambient"
+    yeast_form: YeastForm | Literal[""] = ""
     g_per_ml: Fraction | None = None
     g_per_each: Fraction | None = None
     water_percent: Fraction | None = None

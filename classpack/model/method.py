@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Literal, get_args
 
 from classpack.errors import Spot
 from classpack.quantities import OvenHeat
 
-HANDS_STAGES = (
+HandsStage = Literal[
     "weigh", "mix", "fold", "knead", "divide", "round", "shape", "pan", "top", "fill", "glaze", "score",
     "boil", "fry", "load", "take out", "finish", "cut", "clean",
-)  # fmt: skip
+]  # fmt: skip
+WaitStage = Literal["rest", "bulk proof", "bench rest", "final proof", "bake", "cool"]
+Stage = HandsStage | WaitStage
+
+HANDS_STAGES: tuple[HandsStage, ...] = get_args(HandsStage)
 """Stages where hands work. ``load`` and ``take out`` come from a ``bake`` entry of the file."""
 
-WAIT_STAGES = ("rest", "bulk proof", "bench rest", "final proof", "bake", "cool")
+WAIT_STAGES: tuple[WaitStage, ...] = get_args(WaitStage)
 """Stages where the dough or the oven works."""
 
-STEAM_METHODS = ("none", "lidded pot", "bowl over", "misted dough", "built-in", "tutor pours")
+Steam = Literal["none", "lidded pot", "bowl over", "misted dough", "built-in", "tutor pours"]
+STEAM_METHODS: tuple[Steam, ...] = get_args(Steam)
 """How a bake gets its steam. The safety guide ranks them; ``tutor pours`` is never a student's job."""
 
 
@@ -46,7 +52,7 @@ class Step:
     of the step add to them, nothing takes them away. ``ingredients`` names what the text's placeholders hold.
     """
 
-    stage: str
+    stage: Stage
     text: tuple[str | Placeholder, ...]
     head: str = ""
     hands_min: Fraction = Fraction(0)
@@ -54,7 +60,7 @@ class Step:
     window_min: tuple[Fraction, Fraction] | None = None
     ready_when: str = ""
     heat: OvenHeat | None = None
-    steam: str = "none"
+    steam: Steam = "none"
     does: tuple[str, ...] = ()
     demonstration: Demonstration | None = None
     meanwhile: str = ""

@@ -9,15 +9,18 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 from classpack.errors import Spot
 from classpack.model.class_day import Decision, Making
 from classpack.model.class_plan import Change, Version
 
-KINDS = ("allergy", "coeliac", "diet", "state")
+NeedKind = Literal["allergy", "coeliac", "diet", "state"]
+KINDS: tuple[NeedKind, ...] = get_args(NeedKind)
 """What a need is. A ``state`` (pregnant, immune-weak, asthma) bears on raw dough, dust and soft toppings."""
 
-RESULTS = ("fine", "swapped", "left out", "makes something else", "not possible")
+Result = Literal["fine", "swapped", "left out", "makes something else", "not possible"]
+RESULTS: tuple[Result, ...] = get_args(Result)
 """What became of one product for one person, mildest first."""
 
 
@@ -35,7 +38,7 @@ class StatedNeed:
     typed: str
     id: str
     label: str
-    kind: str
+    kind: NeedKind
     allergens: frozenset[str] = frozenset()
     tags: frozenset[str] = frozenset()
     ingredients: frozenset[str] = frozenset()
@@ -59,7 +62,7 @@ class Reason:
     ingredient: str
     holds: str
     variation: str
-    action: str
+    action: Result
     into: str
     for_everyone: bool
     decided: str = ""
@@ -71,7 +74,7 @@ class Outcome:
 
     index: int
     variation: str
-    result: str
+    result: Result
     reasons: tuple[Reason, ...] = ()
 
 

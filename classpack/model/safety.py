@@ -5,20 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal, get_args
 
 from classpack.errors import Spot
 
-SEVERITIES = ("NOTICE", "CAUTION", "WARNING", "DANGER")
+Severity = Literal["NOTICE", "CAUTION", "WARNING", "DANGER"]
+SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 """Signal words, mildest first: ANSI Z535.4-2007 as a label maker quotes it; ISO 3864-2:2016 gives WARNING etc. alike."""
 
 
-AUDIENCES = ("learner", "tutor", "both")
+Audience = Literal["learner", "tutor", "both"]
+AUDIENCES: tuple[Audience, ...] = get_args(Audience)
 """Whose paper a caution may stand on; a ``tutor`` caution stands on the tutor's sheet only."""
 
-PLACES = ("step", "station", "home")
+CautionPlace = Literal["step", "station", "home"]
+PLACES: tuple[CautionPlace, ...] = get_args(CautionPlace)
 """Where a learner's caution belongs: before its step on the card, on the station sheet, at the card's end."""
 
-CHECKED = ("read", "read second-hand", "memory")
+Checked = Literal["read", "read second-hand", "memory"]
+CHECKED: tuple[Checked, ...] = get_args(Checked)
 """How far a statement was checked: seen at the publisher, seen as reported by another, or not seen."""
 
 HAZARDS = (
@@ -50,7 +55,7 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(_WORD.findall(text.lower().replace("’", "'")))
 
 
-def severity_rank(word: str) -> int:
+def severity_rank(word: Severity) -> int:
     """0 for NOTICE up to 3 for DANGER."""
     return SEVERITIES.index(word)
 
@@ -63,7 +68,7 @@ class Source:
     title: str
     body: str
     year: str
-    checked: str
+    checked: Checked
 
     def __str__(self) -> str:
         return ", ".join(part for part in (self.body, self.title, self.year) if part)
@@ -78,7 +83,7 @@ class FirstAid:
     card: str
     steps: tuple[str, ...]
     sources: tuple[str, ...]
-    checked: str
+    checked: Checked
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,18 +128,18 @@ class Caution:
     id: str
     hazard: str
     triggers: tuple[str, ...]
-    severity: str
+    severity: Severity
     sign: str
     short: str
     full: str
     who: str
     controls: tuple[str, ...]
     sources: tuple[str, ...]
-    checked: str
-    audience: str = "both"
-    place: str = "step"
+    checked: Checked
+    audience: Audience = "both"
+    place: CautionPlace = "step"
     combine_all: bool = False
-    raise_for: tuple[tuple[str, str], ...] = ()
+    raise_for: tuple[tuple[str, Severity], ...] = ()
     alt_sign: str = ""
     first_aid: str = ""
     kept: bool = False
@@ -157,7 +162,7 @@ class Caution:
         """May the tutor turn it off, with a reason? Not what guards ovens, toppings, allergies or lives."""
         return self.may_be_moved and self.hazard != "allergen" and self.severity != "DANGER"
 
-    def severity_for(self, groups: frozenset[str]) -> str:
+    def severity_for(self, groups: frozenset[str]) -> Severity:
         """The signal word when these ``groups`` (of :data:`GROUPS`) apply: the highest of them."""
         words = [self.severity, *(word for group, word in self.raise_for if group in groups)]
         return max(words, key=severity_rank)
@@ -321,7 +326,7 @@ class FiredCaution:
     """A caution that fired, with the signal word it is printed with and every reason."""
 
     caution: Caution
-    severity: str
+    severity: Severity
     why: tuple[Why, ...]
 
     @property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, get_args
 
 from classpack.errors import Remark
 from classpack.model.day import DayPlan, DayProblem
@@ -55,10 +56,11 @@ class TimedDay:
         return self.start_min + minute
 
 
-ENTRY_KINDS = (
+EntryKind = Literal[
     "event", "hands", "rest", "bulk proof", "shape", "final proof", "chill", "prepare", "load", "take out", "cool", "clean",
     "switch on", "heat",
-)  # fmt: skip
+]  # fmt: skip
+ENTRY_KINDS: tuple[EntryKind, ...] = get_args(EntryKind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,7 @@ class Entry:
     top one) and the minute it is ``out_min``. ``latest_min`` is how long a dough may wait at most.
     """
 
-    kind: str
+    kind: EntryKind
     start_min: int
     end_min: int
     what: str = ""

@@ -25,6 +25,7 @@ from classpack.model.safety import (
     Caution,
     FirstAid,
     Settled,
+    Severity,
     Source,
     Trigger,
 )
@@ -209,9 +210,13 @@ def _read_caution(key: Text, section: Section, known: _Known, own: bool = False)
         "" if by_words else "what it fires at, as in 'fires when: [uses-oven]'",
     )
     raised = section.section("raised for", f"'raised for' of {key.value}")
-    raise_for: tuple[tuple[str, str], ...] = ()
+    raise_for: tuple[tuple[str, Severity], ...] = ()
     if raised is not None:
-        raise_for = tuple((g, raised.choice(g, SEVERITIES)) for g in GROUPS if raised.has(g))
+        raise_for = tuple(
+            (group, word)
+            for group in GROUPS
+            if raised.has(group) and (word := raised.choice(group, SEVERITIES))
+        )
         raised.close(*GROUPS)
     short = section.text("short", "the card's line, as in 'short: \"Dry gloves only.\"'")
     full = section.text("full", "" if own else "the text for station sheets", default=short)

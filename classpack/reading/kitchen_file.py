@@ -10,7 +10,7 @@ from functools import partial
 from typing import TypeVar
 
 from classpack.errors import LessonError, Problem
-from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin, Tray
+from classpack.model.kitchen import OVEN_KINDS, Kitchen, Mixer, Oven, Scale, Tin, Tray
 from classpack.quantities import (
     NotUnderstood,
     parse_amount,
@@ -23,7 +23,6 @@ from classpack.reading.yaml_lines import Node, Text, read_nodes
 
 T = TypeVar("T")
 
-OVEN_KINDS = ("conventional", "fan", "deck")
 _DEGREES = re.compile(r"(?P<sign>[+−-]?)\s?(?P<value>\d+(?:\.\d+)?)\s*°?\s?(?P<unit>[CF])")
 _COUNTED = re.compile(r"(?P<count>\d{1,4})\s+(?:of|x)\s+(?P<size>.+)")
 _TRAY = re.compile(r"(?P<width>[\d.]+)(?:\s*cm)?\s*[x×]\s*(?P<depth>[\d.]+)\s*cm")

@@ -14,8 +14,10 @@ from classpack.model.method import (
     STEAM_METHODS,
     WAIT_STAGES,
     Demonstration,
+    HandsStage,
     Placeholder,
     Step,
+    WaitStage,
 )
 from classpack.quantities import (
     NotUnderstood,
@@ -27,6 +29,7 @@ from classpack.quantities import (
     parse_percent,
 )
 from classpack.reading.sections import Section, nearest
+from classpack.reading.sections import known as known_word
 from classpack.reading.yaml_lines import Fields, Node, Text
 
 WRITTEN_STAGES = tuple(s for s in (*HANDS_STAGES, *WAIT_STAGES) if s not in ("load", "take out"))
@@ -111,10 +114,10 @@ def read_method(
             if found:
                 load_at = len(steps)
                 steps.extend(found[0])
-        elif stage in WAIT_STAGES:
-            steps.append(_read_wait(stage, section, names))
-        else:
-            steps.append(_read_hands(stage, section, names))
+        elif waits := known_word(stage, WAIT_STAGES):
+            steps.append(_read_wait(waits, section, names))
+        elif works := known_word(stage, HANDS_STAGES):
+            steps.append(_read_hands(works, section, names))
         section.close()
     for _, spot in bakes[1:]:
         problems.append(Problem(spot, f"{what} is baked twice", "write one 'bake' step"))
@@ -175,7 +178,7 @@ def _window(section: Section, example: str) -> tuple[Fraction, Fraction] | None:
     return section.read("window", lambda t: parse_minutes_span(t, "the window", example))
 
 
-def _read_hands(stage: str, section: Section, known: tuple[str, ...] | None) -> Step:
+def _read_hands(stage: HandsStage, section: Section, known: tuple[str, ...] | None) -> Step:
     return Step(
         stage=stage,
         text=_text(section, stage, known),
@@ -194,7 +197,7 @@ def _read_hands(stage: str, section: Section, known: tuple[str, ...] | None) -> 
     )
 
 
-def _read_wait(stage: str, section: Section, known: tuple[str, ...] | None) -> Step:
+def _read_wait(stage: WaitStage, section: Section, known: tuple[str, ...] | None) -> Step:
     wait = section.read(stage, lambda t: parse_minutes(t, f"'{stage}'", "45 min"))
     window = _window(section, "35-65 min")
     if stage in ("bulk proof", "final proof"):

@@ -14,6 +14,7 @@ from classpack.model.formula import (
     STATED_AS,
     FormulaLine,
     Preferment,
+    PrefermentKind,
     Share,
     prefermented_percents,
 )
@@ -46,7 +47,7 @@ class _Draft:
     """A preferment whose flour is still to be worked out. ``own`` lines are percent of its own flour, a soaker's of all."""
 
     key: Text
-    kind: str
+    kind: PrefermentKind
     share: Share | None
     own: tuple[FormulaLine, ...]
     ripe_min: tuple[Fraction, Fraction]
@@ -152,7 +153,7 @@ def _read_one(
             "write its yeast or its ripe culture, of its own flour, as in 'yeast: 0.1 %' or 'culture: 20 %'",
         )
     section.close()
-    if len(problems) > before or ripe is None or ripe_c is None:
+    if len(problems) > before or not kind or ripe is None or ripe_c is None:
         return None
     weight = sum((line.percent for line in own), Fraction(0))
     share = Share(*stated, weight) if stated else None

@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable
-from typing import TypeVar
+from typing import Literal, TypeVar, overload
 
 from classpack.errors import Problem, Spot
 from classpack.quantities import NotUnderstood
 from classpack.reading.yaml_lines import Fields, Items, Node, Text
 
 T = TypeVar("T")
+Word = TypeVar("Word", bound=str)
 
 LONGEST_NAME = 60
 MOST_ENTRIES = 1_000
 """More entries than any section or list of a class needs; the rest is not read."""
 LONGEST_WORD = 80
+
+
+def known(word: str, choices: Iterable[Word]) -> Word | None:
+    """The choice that ``word`` is, as the type checker knows it; None when it is none of them."""
+    return next((choice for choice in choices if choice == word), None)
 
 
 def nearest(word: str, choices: Iterable[str]) -> str:
@@ -137,10 +143,23 @@ class Section:
 
         return self.read(name, parse, required)
 
+    @overload
+    def choice(
+        self, name: str, choices: Iterable[Word], required: str = "", *, default: Word
+    ) -> Word: ...
+
+    @overload
+    def choice(self, name: str, choices: Iterable[Word], required: str, default: Word) -> Word: ...
+
+    @overload
+    def choice(
+        self, name: str, choices: Iterable[Word], required: str = ""
+    ) -> Word | Literal[""]: ...
+
     def choice(
         self, name: str, choices: Iterable[str], required: str = "", default: str = ""
     ) -> str:
-        """One of ``choices``."""
+        """One of ``choices``; without a default, empty where the file says none of them."""
         known = list(choices)
         node = self.raw(name, required)
         if node is None:

@@ -13,7 +13,17 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
-from classpack.model.larder import AISLES, Ingredient, Larder, Nutrition, Part
+from classpack.model.larder import (
+    AISLES,
+    KINDS,
+    STORAGE,
+    YEAST_FORMS,
+    Ingredient,
+    Larder,
+    Nutrition,
+    Part,
+)
+from classpack.reading.sections import Word, known
 
 LARDER_FILE = Path(__file__).parent.parent / "data" / "larder.csv"
 
@@ -38,18 +48,25 @@ def package_larder() -> Larder:
         )
 
 
+def _one_of(text: str, choices: tuple[Word, ...]) -> Word:
+    word = known(text, choices)
+    if word is None:
+        raise ValueError(f"{LARDER_FILE.name}: '{text}' is none of {', '.join(choices)}")
+    return word
+
+
 def _ingredient(row: dict[str, str]) -> Ingredient:
     if not row["allergens"]:
         raise ValueError(f"{LARDER_FILE.name}: {row['name']} has no allergens")
     allergens = frozenset() if row["allergens"] == "none" else frozenset(row["allergens"].split())
     return Ingredient(
         name=row["name"],
-        kind=row["kind"],
+        kind=_one_of(row["kind"], KINDS),
         aisle=row["aisle"],
         allergens=allergens,
         label=row["label"],
-        storage=row["storage"],
-        yeast_form=row["yeast_form"],
+        storage=_one_of(row["storage"], STORAGE),
+        yeast_form=_one_of(row["yeast_form"], ("", *YEAST_FORMS)),
         g_per_ml=_number(row["g_per_ml"]),
         g_per_each=_number(row["g_per_each"]),
         water_percent=_number(row["water_percent"]),

@@ -16,12 +16,14 @@ from classpack.model.class_day import ClassDay, Making
 from classpack.model.class_plan import (
     AmountNeeded,
     Batch,
+    BatchKind,
     Change,
     MixUnit,
     NeedPart,
     PersonPlan,
     Portion,
     StationPlan,
+    UnitKind,
     Version,
     Weighed,
 )
@@ -197,7 +199,7 @@ class Scaler:
     def unit(
         self,
         key: str,
-        kind: str,
+        kind: UnitKind,
         station: str,
         people: tuple[int, ...],
         makings: Sequence[Making],
@@ -300,9 +302,7 @@ def scaled(
         for index, person in enumerate(day.people)
     )
     batches = tuple(
-        _batch(scaler, kind, wanted, batch_changes[kind])
-        for kind, wanted in (("demonstration", day.demonstration), ("spare", day.spare))
-        if wanted
+        _batch(scaler, kind, wanted, batch_changes[kind]) for kind, wanted in _asked(day) if wanted
     )
     changes_of = {unit.key: batch_changes.get(unit.kind, for_all) for unit in units}
     changes_of |= {
@@ -320,8 +320,13 @@ def scaled(
     return result, tuple(scaler.problems)
 
 
+def _asked(day: ClassDay) -> tuple[tuple[BatchKind, tuple[Making, ...]], ...]:
+    """What is made besides the people's own bread."""
+    return ("demonstration", day.demonstration), ("spare", day.spare)
+
+
 def _batch(
-    scaler: Scaler, kind: str, wanted: tuple[Making, ...], changes: tuple[Change, ...]
+    scaler: Scaler, kind: BatchKind, wanted: tuple[Making, ...], changes: tuple[Change, ...]
 ) -> Batch:
     """The tutor demonstrates at a bench of their own, so what every station has is weighed for it too."""
     dusting = scaler.dusting(changes)
@@ -370,7 +375,7 @@ def _units(
     elif sharing:
         wanted = [making for i in sharing for making in makings[i]]
         units.append(scaler.unit("class", "class", "", tuple(sharing), wanted, scaler.for_all))
-    for kind, batch in (("demonstration", day.demonstration), ("spare", day.spare)):
+    for kind, batch in _asked(day):
         if batch:
             units.append(scaler.unit(kind, kind, "", (), batch, batch_changes[kind]))
     return tuple(units)

@@ -9,7 +9,7 @@ from math import ceil, floor
 from classpack.model.day import Load
 from classpack.model.lesson import Lesson
 from classpack.model.method import WAIT_STAGES
-from classpack.model.timed_day import ENTRY_KINDS, DayClocks, Entry, TimedDay
+from classpack.model.timed_day import ENTRY_KINDS, DayClocks, Entry, EntryKind, TimedDay
 from classpack.planning.day.setting import dial_c
 
 ROUNDED_DOWN_TO = 5
@@ -150,7 +150,7 @@ class _Teller:
 
     def entry(
         self,
-        kind: str,
+        kind: EntryKind,
         start: int,
         end: int,
         station: int,

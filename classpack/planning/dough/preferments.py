@@ -22,7 +22,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.errors import Problem, Spot
-from classpack.model.formula import Formula, FormulaLine, Preferment, prefermented_percent
+from classpack.model.formula import (
+    Formula,
+    FormulaLine,
+    Preferment,
+    PrefermentKind,
+    prefermented_percent,
+)
 from classpack.model.larder import Larder
 from classpack.planning.dough.formulas import Weights, flour_percent
 from classpack.quantities import plain
@@ -65,7 +71,7 @@ def shares(formula: Formula, preferment: Preferment, larder: Larder) -> Shares:
 
 def preferment(
     name: str,
-    kind: str,
+    kind: PrefermentKind,
     stated: tuple[Fraction, str],
     flours: Sequence[tuple[str, Fraction]],
     water: tuple[str, Fraction],

@@ -10,7 +10,7 @@ from classpack.model.allergens import IDS
 from classpack.model.class_day import Making, MustNotHave, Person
 from classpack.model.class_plan import Change
 from classpack.model.larder import Ingredient
-from classpack.model.needs import RESULTS, Outcome, Reason, Removal, StatedNeed
+from classpack.model.needs import RESULTS, Outcome, Reason, Removal, Result, StatedNeed
 from classpack.planning.needs.holdings import excluded_by, stated_allergens
 from classpack.planning.needs.problems import TUTOR, Unmet, problem
 from classpack.planning.needs.stated import Stated
@@ -234,7 +234,7 @@ class Rules:
         outcomes = []
         for making in makes:
             both = (*reasons[""], *reasons[making.variation])
-            result = max((one.action for one in both), key=RESULTS.index, default="fine")
+            result: Result = max((one.action for one in both), key=RESULTS.index, default="fine")
             outcomes.append(Outcome(index, making.variation, result, both))
         return tuple(changes), tuple(outcomes), unmet
 
@@ -308,7 +308,7 @@ def decided(index: int, person: Person, makes: Sequence[Making]) -> tuple[Outcom
     if decision is None or decision.what == "left out for everyone":
         return ()
     kept = {making.variation for making in makes}
-    result = "makes something else" if makes else "not possible"
+    result: Result = "makes something else" if makes else "not possible"
     instead = ", ".join(sorted(kept)) or decision.what
     return tuple(
         Outcome(
