@@ -70,6 +70,16 @@ def main(argv: Sequence[str] | None = None) -> int:
         whole = ", ".join(str(folder) for folder in placed)
         _say(f"stopped; {f'{whole} is written, whole' if whole else 'nothing was changed'}")
         return INTERRUPTED
+    except (MemoryError, RecursionError) as error:
+        wrong = (
+            "not enough memory for"
+            if isinstance(error, MemoryError)
+            else "too much within each other in"
+        )
+        _say(
+            f"classpack: there is {wrong} this; {'nothing was written' if not placed else 'what was written is whole'}"
+        )
+        return FAILED
     except BrokenPipeError:
         _end_output()
         return FAILED

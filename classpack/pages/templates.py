@@ -19,11 +19,11 @@ from typing import Any
 
 import jinja2
 from jinja2.exceptions import SecurityError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from classpack.errors import LessonError, Problem, Spot
 from classpack.pages.filters import format_of, number_filters
-from classpack.pages.text_file import template_text
+from classpack.pages.template_limits import Budget, LimitedEnvironment, TooMuch, text_of
+from classpack.pages.text_file import inside, template_text
 from classpack.pages.words import PhraseError, read_words
 from classpack.typeset.page_text import SPOT, Sheet, TemplateError, parse
 
@@ -47,9 +47,9 @@ class _Loader(jinja2.BaseLoader):
         self, environment: jinja2.Environment, template: str
     ) -> tuple[str, str, Callable[[], bool]]:
         path = self.folder / template
-        if not path.resolve().is_relative_to(self.folder.resolve()) or not path.is_file():
+        if not inside(path, self.folder) or not path.is_file():
             raise jinja2.TemplateNotFound(template)
-        source = template_text(path, f"{self.folder.name}/{template}")
+        source = template_text(path, f"{self.folder.name}/{template}", self.folder)
         if template.endswith(".xml"):
             source = _with_places(source, f"{self.folder.name}/{template}")
         return source, f"{self.folder.name}/{template}", lambda: True
@@ -136,7 +136,7 @@ class Templates:
             raise TemplateError(
                 [Problem(Spot(f"words/{language}/format.yaml", 1), error.wrong, error.right)]
             ) from None
-        self._environment = ImmutableSandboxedEnvironment(
+        self._environment = LimitedEnvironment(
             loader=_Loader(folder),
             undefined=_Missing,
             autoescape=True,
@@ -179,7 +179,8 @@ class Templates:
     def _filled(self, name: str, values: dict[str, Any]) -> str:
         shown = f"{self.folder.name}/{name}"
         try:
-            return self._environment.get_template(name).render(values)
+            self._environment.budget = Budget()
+            return text_of(self._environment.get_template(name).generate(values))
         except jinja2.TemplateSyntaxError as error:
             spot = Spot(error.filename or shown, error.lineno)
             raise TemplateError(
@@ -205,6 +206,12 @@ class Templates:
             raise
         except RecursionError:
             wrong, right = "this template includes itself without end", "take one of the two away"
+            raise TemplateError([Problem(Spot(shown, 1), wrong, right)]) from None
+        except TooMuch as error:
+            right = "keep to the loops a sheet needs"
+            raise TemplateError([Problem(_place(error, shown), str(error), right)]) from None
+        except MemoryError:
+            wrong, right = "this takes more memory than there is", "keep to the loops a sheet needs"
             raise TemplateError([Problem(Spot(shown, 1), wrong, right)]) from None
         except PhraseError as error:
             raise TemplateError([Problem(_place(error, shown), error.wrong, error.right)]) from None

@@ -95,7 +95,7 @@ def read_words(folder: Path, language: str) -> Phrases:
     files: dict[str, object] = {}
     for path in sorted(place.glob("*.yaml")):
         name = f"{folder.name}/words/{language}/{path.name}"
-        node = read_nodes(template_text(path, name), name, soft_hyphens=True)
+        node = read_nodes(template_text(path, name, folder), name, soft_hyphens=True)
         if not isinstance(node, Fields):
             raise TemplateError(
                 [

@@ -30,6 +30,9 @@ from classpack.typeset.sheet_flow import Break, code_words, flow
 from classpack.typeset.spine import SpineEntry
 from classpack.typeset.tagged_canvas import TaggedCanvas
 
+MOST_PAGES = 400
+"""Of one sheet: more than the longest of a class of 120."""
+
 
 def lay_out(sheet: Sheet, look: Look) -> LaidOut:
     """The sheet's pages.
@@ -88,8 +91,9 @@ def _roomiest(
 class _Filler:
     """Fills one page after the other."""
 
-    def __init__(self, setting: Setting, head: Element | None, foot: float) -> None:
+    def __init__(self, setting: Setting, head: Element | None, foot: float, spot: Spot) -> None:
         self.s = setting
+        self.spot = spot
         self.running = head
         self.pages: list[Page] = []
         self.items: list[tuple[Block, float]] = []
@@ -120,7 +124,17 @@ class _Filler:
         self.y -= block.height + block.after
 
     def turn(self) -> None:
-        """Ends this page."""
+        """Ends this page.
+
+        Raises:
+            LayoutError: there would be more pages than any sheet has.
+        """
+        if len(self.pages) >= MOST_PAGES:
+            raise refuse(
+                self.spot,
+                f"this sheet would have more than {MOST_PAGES} pages",
+                "take less into it, or give it a larger paper or smaller type",
+            )
         head = None
         if self.pages and self.running:
             head = (tidy(self.running.text("number")), tidy(self.title), self._noted())
@@ -154,7 +168,7 @@ def _fill(sheet: Sheet, s: Setting, breaks: bool = True) -> LaidOut:
     running = sheet.element.elements("running")
     note = foot_lines(s, sheet.element)
     foot = s.kind.grid.foot + (note.height if note else 0) + code_line(s, sheet.element)
-    filler = _Filler(s, running[0] if running else None, foot)
+    filler = _Filler(s, running[0] if running else None, foot, sheet.spot)
     waiting: list[Block] = []  # blocks tied to the next
     for item in flow(s, sheet.element.elements()):
         if isinstance(item, Break):

@@ -93,6 +93,51 @@ def test_a_school_s_own_colour_takes_the_place_of_ours() -> None:
             "there is no font file 'Gone-Bold.ttf'; put it beside the others in 'fonts/'",
         ),
         (
+            "ink: 1A1A1A",
+            "ink: FFFFFF",
+            "'ink' is too pale to read on paper, 1.0 to 1; choose a darker one: it needs 11 to 1",
+        ),
+        (
+            "yellow: F9A900",
+            "yellow: 9B2423",
+            "'yellow' is too dark: what stands on it could not be read; choose a paler one: at most 2.4 to 1 from white",
+        ),
+        ("body: 13/17.5", "body: 0", "'body' is 0; it must lie between 12 and 80"),
+        ("body: 13/17.5", "body: 10/13", "'body' is 10; it must lie between 12 and 80"),
+        (
+            "body: 13/17.5",
+            "body: 13/13",
+            "the lines of 'body' are 13 points apart; for 13 points write 14.3 to 32.5",
+        ),
+        ("footer: 9.5", "footre: 9.5", "there is no size 'footre'; did you mean 'footer'?"),
+        (
+            "A4: 210 297",
+            "A4: 0 0",
+            "a side of paper 'A4' in mm is 0; it must lie between 74 and 1189",
+        ),
+        (
+            "A4: 210 297",
+            "A4: 1e9 1e9",
+            "a side of paper 'A4' is not a number; write points, as in '12.5'",
+        ),
+        (
+            "A4: 210 297",
+            "A4: nan nan",
+            "a side of paper 'A4' is not a number; write points, as in '12.5'",
+        ),
+        ("margin: 42", "margin: 999", "'margin' is 999; it must lie between 14 and 120"),
+        (
+            "text: 76",
+            "text: 0",
+            "clock, spine and text are 54, 62 and 0: they would stand in each other; spine is at least 5 more than clock, "
+            "text 10 more than spine; or all three are 0",
+        ),
+        (
+            'filled: "no"',
+            "filled: maybe",
+            '\'filled\' is neither yes nor no; write "yes" or "no"',
+        ),
+        (
             "spine: 62",
             "spien: 62",
             "the grid has no 'spien'; it has margin, top, foot, clock, spine, text, tick",
