@@ -61,6 +61,7 @@ from classpack.reading.bookings_section import booked_people, bookings_columns
 from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.caution_translation import translated
 from classpack.reading.class_file import ClassFiles, KnownBread, open_class, read_class
+from classpack.reading.clock_zones import clock_changes
 from classpack.reading.diets_section import read_diets
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.language_files import read_language
@@ -163,6 +164,8 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     problems += people_problems(day, whole_larder, diets, seats_sure=not problems)
     if problems or kitchen is None or lesson is None:
         raise LessonError(problems)
+    moved = clock_changes(day.region, kitchen.country, day.date.year)
+    day = replace(day, clock_changes=moved)
     return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)
 
 
@@ -255,7 +258,7 @@ def plan_class(sources: Sources) -> Planned:
         contains=(),
         remarks=(
             *remarks,
-            *clock_remarks(day, kitchen, clocks),
+            *clock_remarks(day, clocks),
             *dough.remarks,
             *vessels.remarks,
             *scale.remarks,
@@ -303,7 +306,7 @@ def _yeast_changes(
 
 
 def _timed(lesson: Lesson, day: ClassDay, kitchen: Kitchen, scale: Scaled) -> TimedDay:
-    setting = day_setting(lesson, by_one_clock(day, kitchen), kitchen, scale.people, scale.units)
+    setting = day_setting(lesson, by_one_clock(day), kitchen, scale.people, scale.units)
     try:
         plan = plan_day(setting.problem)
     except NoPlanError as error:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from classpack.errors import Spot
+from classpack.model.clock import ClockChange
 from classpack.model.dough_day import DoughOrders
 from classpack.quantities import Amount
 
@@ -153,6 +154,7 @@ class ClassDay:
     may_contain: tuple[str, ...] = ()
     children: bool = False
     first_names_only: bool = False
+    clock_changes: tuple[ClockChange, ...] = ()
     confirmed: tuple[tuple[str, str], ...] = ()
     dough: DoughOrders = field(default_factory=DoughOrders)
     labels: tuple[LabelGrid, ...] = ()

@@ -136,7 +136,7 @@ def preferment_times(plan: ClassPlan) -> tuple[PrefermentTime, ...]:
 
 
 def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
-    clock = class_clock(plan.day, plan.kitchen)
+    clock = class_clock(plan.day)
     formulas = {one.name: one for one in plan.lesson.base.formula.preferments}
     for unit in plan.units:
         if unit.kind != "preferment":

@@ -123,7 +123,7 @@ def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
         remedies=_remedies(plan, again is not None),
         room=() if again else two_degrees(problem, day_plan),
         water=water(plan),
-        crossed=class_crossed(plan.day, plan.kitchen),
+        crossed=class_crossed(plan.day),
         beforehand=beforehand(plan),
         cold=cold(plan),
         briefing=plan.briefing,
@@ -162,7 +162,7 @@ def water(plan: ClassPlan) -> Water:
 
 def beforehand(plan: ClassPlan) -> tuple[MixedBeforehand, ...]:
     """What is mixed before the class, at the times of the prep sheet."""
-    shows = class_clock(plan.day, plan.kitchen).shows
+    shows = class_clock(plan.day).shows
     return tuple(
         MixedBeforehand(
             plan.unit(one.name),

@@ -250,7 +250,7 @@ def _costs(plan: ClassPlan) -> Json:
 def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
     """Minutes after midnight of the class's date, as a clock shows them; below 0 is the day before."""
     prep = prep_ahead(plan, weighed)
-    shows = class_clock(plan.day, plan.kitchen).shows
+    shows = class_clock(plan.day).shows
     return {
         "weigh_the_day_before": list(prep.weigh_ahead),
         "weigh_that_morning": list(prep.that_morning),

@@ -83,7 +83,7 @@ class PrepSheet:
 
 def moment(plan: ClassPlan, minute: int) -> Moment:
     """A minute counted from the start of the class as the date and the time of day a clock then shows."""
-    days, of_day = divmod(class_clock(plan.day, plan.kitchen).shows(minute), DAY_MIN)
+    days, of_day = divmod(class_clock(plan.day).shows(minute), DAY_MIN)
     return Moment(plan.day.date + datetime.timedelta(days=days), of_day)
 
 

@@ -20,7 +20,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from classpack.model.class_day import ClassDay
-from classpack.model.kitchen import Kitchen
 from classpack.model.timed_day import DayClocks, Entry
 from classpack.pages.pack_templates import pack_templates
 from classpack.pages.templates import Templates
@@ -29,12 +28,12 @@ from classpack.planning.day.clock_change import (
     ClassClock,
     class_clock,
     class_crossed,
-    clock_changes,
     clock_remarks,
 )
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.emergency import CALLS
 from classpack.planning.setting_up.prep_ahead import preferment_times
+from classpack.reading.clock_zones import clock_changes
 from classpack.sheets.day.run_sheet import beforehand, run_sheet
 from classpack.sheets.exports.class_json import class_json
 from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_remarks, setting_up_texts
@@ -105,6 +104,28 @@ def test_the_rules_are_those_of_the_tz_database_for_twenty_years(place: tuple[st
         assert found == moved(zone, year), year
 
 
+def sunday(year: int, month: int, which: int) -> datetime.date:
+    """The first, second ... Sunday of a month, or with -1 its last."""
+    days = (datetime.date(year, month, 1) + datetime.timedelta(days=n) for n in range(31))
+    return [day for day in days if day.month == month and day.weekday() == 6][which - (which > 0)]
+
+
+@pytest.mark.parametrize("year", YEARS)
+def test_the_changes_are_those_the_law_names(year: int) -> None:
+    """Summer Time Order 2002 (SI 2002/262); Directive 2000/84/EC, articles 2 and 3: 1:00 GMT; 15 USC 260a: 2:00; New Zealand
+    Daylight Time Order 2007: 2:00 and 3:00. The hours are those of the clock before it is moved."""
+    laws = {
+        ("UK", "GB"): [(sunday(year, 3, -1), 60, 60), (sunday(year, 10, -1), 120, -60)],
+        ("EU", "DE"): [(sunday(year, 3, -1), 120, 60), (sunday(year, 10, -1), 180, -60)],
+        ("EU", "FI"): [(sunday(year, 3, -1), 180, 60), (sunday(year, 10, -1), 240, -60)],
+        ("US", "US"): [(sunday(year, 3, 2), 120, 60), (sunday(year, 11, 1), 120, -60)],
+        ("NZ", "NZ"): [(sunday(year, 4, 1), 180, -60), (sunday(year, 9, -1), 120, 60)],
+    }
+    for place, moves in laws.items():
+        found = [(one.date, one.at_min, one.by_min) for one in clock_changes(*place, year)]
+        assert found == moves, place
+
+
 @pytest.mark.parametrize(
     "zone", ["Australia/Brisbane", "Australia/Perth", "Australia/Darwin", "Pacific/Honolulu", "America/Phoenix"]
 )  # fmt: skip
@@ -134,14 +155,14 @@ def test_nothing_is_reckoned_where_a_state_decides() -> None:
 # ---------------------------------------------------------------- around a class
 
 
-def a_day(date: str, start_min: int = 600, end_min: int = 900, region: str = "UK") -> ClassDay:
+def a_day(
+    date: str, start_min: int = 600, end_min: int = 900, region: str = "UK", country: str = "GB"
+) -> ClassDay:
+    on = datetime.date.fromisoformat(date)
     return ClassDay(
-        "Bread", "day.yaml", datetime.date.fromisoformat(date), start_min, end_min, (), (), region=region
+        "Bread", "day.yaml", on, start_min, end_min, (), (), region=region,
+        clock_changes=clock_changes(region, country, on.year),
     )  # fmt: skip
-
-
-def a_kitchen(country: str = "GB") -> Kitchen:
-    return Kitchen("Loft", "kitchen.yaml", (), (), country=country)
 
 
 NO_CLOCKS = DayClocks((), (), ())
@@ -167,11 +188,11 @@ def test_a_time_before_the_class_is_what_clocks_show_then(place, forward, days, 
         if changes
         else datetime.date(2027, 3, 28)
     ) + datetime.timedelta(days=days)
-    day = a_day(str(date), start, start + 240, region)
+    day = a_day(str(date), start, start + 240, region, country)
     midnight = datetime.datetime.combine(date, datetime.time())
     real = (midnight + datetime.timedelta(minutes=start)).replace(tzinfo=zone).astimezone(UTC)
     local = (real - datetime.timedelta(minutes=before)).astimezone(zone).replace(tzinfo=None)
-    shown = class_clock(day, a_kitchen(country)).shows(-before)
+    shown = class_clock(day).shows(-before)
     assert midnight + datetime.timedelta(minutes=shown) == local
 
 
@@ -197,13 +218,14 @@ def test_a_class_over_the_change_takes_the_minutes_there_are(date, start, end, r
         (midnight + datetime.timedelta(minutes=one)).replace(tzinfo=zone).astimezone(UTC)
         for one in (start, end)
     )
-    found = class_crossed(a_day(date, start, end), a_kitchen())
+    found = class_crossed(a_day(date, start, end))
     assert (found.real_min if found else None) == real
     assert last - first == datetime.timedelta(minutes=end - start if real is None else real)
 
 
 def said(day: ClassDay, country: str = "GB", clocks: DayClocks = NO_CLOCKS) -> list[str]:
-    return [str(one) for one in clock_remarks(day, a_kitchen(country), clocks)]
+    day = replace(day, clock_changes=clock_changes(day.region, country, day.date.year))
+    return [str(one) for one in clock_remarks(day, clocks)]
 
 
 def test_a_class_over_the_change_is_told_so() -> None:

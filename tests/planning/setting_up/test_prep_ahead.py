@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from classpack.planning.day.clock_change import ClassClock, ClockChange
+from classpack.model.clock import ClockChange
+from classpack.planning.day.clock_change import ClassClock
 from classpack.planning.safety.hygiene import OUT_MIN
 from classpack.planning.setting_up.prep_ahead import _mix_min, prep_ahead
 from classpack.planning.setting_up.weigh_out import weigh_out
