@@ -9,23 +9,52 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import floor
 
 TSP_ML = Fraction(5)
 """The metric teaspoon; NIST, *Metric Kitchen: Cooking Measurement Equivalencies*: 1 tsp = 5 mL."""
 TBSP_ML = Fraction(15)
-"""The metric tablespoon; same table: 1 tbsp = 15 mL. (The Australian tablespoon is 20 ml and is not used.)"""
+"""The metric tablespoon; same table: 1 tbsp = 15 mL. The Australian one is 20 ml; see :class:`Household`."""
+LB_G = Fraction("453.59237")
+"""The international pound; exact. NIST SP 811 (2008), App. B; from memory, as are the exact sizes below."""
+OZ_G = LB_G / 16
+INCH_CM = Fraction("2.54")
+US_CUP_ML = Fraction("3785.411784") / 16
+"""A sixteenth of the US gallon of 231 cubic inches; NIST Handbook 44, App. C."""
+METRIC_CUP_ML = Fraction(250)
+IMPERIAL_PINT_ML = Fraction("568.26125")
+"""UK Units of Measurement Regulations 1995: an eighth of the gallon of 4.54609 l; its fluid ounce is a twentieth."""
 
 _LONGEST_NUMBER = 12
-_FRACTION_SIGNS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8"}
+_FRACTION_SIGNS = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3",
+    "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
 _NUMBER = re.compile(
-    r"(?P<whole>\d+(?:\.\d+)?)?(?:(?:^|\s+|(?<=\d)(?=[½¼¾⅓⅔⅛]))(?P<part>\d+/[1-9]\d*|[½¼¾⅓⅔⅛]))?"
+    r"(?P<whole>\d+(?:\.\d+)?)?(?:(?:^|\s+|(?<=\d)(?=[½-⅞]))(?P<part>\d+/[1-9]\d*|[½¼¾⅓⅔⅛⅜⅝⅞]))?"
 )
-_WITH_UNIT = re.compile(
-    r"(?P<number>-?\d[\d.,]*(?:\s+\d+/\d+|\s*[½¼¾⅓⅔⅛]|/\d+)?|[½¼¾⅓⅔⅛])\s*(?P<unit>[^\d\s].*)?"
-)
+_NUMERAL = r"(?:\d+(?:\.\d+)?(?:\s+\d+/[1-9]\d*)?|\d+/[1-9]\d*)"
+"""A decimal or kitchen fraction inside a longer text, once :func:`tidied`."""
+_WITH_UNIT = re.compile(r"(?P<number>-?\d[\d.,]*(?:\s+\d+/\d+|/\d+)?)\s*(?P<unit>[^\d\s].*)?")
+
+
+_TIDIED = {
+    **{ord(sign): f" {part}" for sign, part in _FRACTION_SIGNS.items()},
+    **dict.fromkeys(map(ord, "\u00a0\u2009\u202f\u2007\u2002\u2003"), " "),
+    **dict.fromkeys(map(ord, "–—−‐‑"), "-"),
+    ord("⁄"): "/",
+}  # fmt: skip
+
+
+def tidied(text: str) -> str:
+    """``text`` with fractions written out, one kind of dash and plain spaces: what people paste, as it would be typed.
+
+    >>> tidied("2½ – 3\u00a0cups")
+    '2 1/2 - 3 cups'
+    """
+    return " ".join(text.translate(_TIDIED).split())
 
 
 class NotUnderstood(ValueError):
@@ -39,10 +68,45 @@ class NotUnderstood(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """How much of an ingredient, as the tutor wrote it: ``unit`` is ``g``, ``ml`` or ``each``; ``value`` above 0."""
+    """How much of an ingredient: ``unit`` is ``g``, ``ml`` or ``each``; ``value`` above 0.
+
+    ``written`` is the tutor's own text where it was another unit (cups, ounces, pints); empty where nothing was converted.
+    """
 
     value: Fraction
     unit: str
+    written: str = field(default="", compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Household:
+    """What a region calls a cup, a pint, a fluid ounce and a tablespoon, in ml; None where the word has several meanings.
+
+    Spoons are 5 and 15 ml everywhere but in Australia (20): the US spoon is 1.4 % smaller, a level spoon of powder 10 to
+    15 % uncertain. Cups are never levelled so: 237 and 250 ml differ by 5.7 % (the project's choice).
+    """
+
+    cup_ml: Fraction | None = None
+    pint_ml: Fraction | None = None
+    fl_oz_ml: Fraction | None = None
+    tbsp_ml: Fraction = TBSP_ML
+
+
+_IMPERIAL = Household(None, IMPERIAL_PINT_ML, IMPERIAL_PINT_ML / 20)
+_METRIC = Household(METRIC_CUP_ML, IMPERIAL_PINT_ML, IMPERIAL_PINT_ML / 20)
+HOUSEHOLDS: Mapping[str, Household] = {
+    "US": Household(US_CUP_ML, US_CUP_ML * 2, US_CUP_ML / 8),
+    "UK": _IMPERIAL,
+    "IE": _IMPERIAL,
+    "AU": replace(_METRIC, tbsp_ml=Fraction(20)),
+    "NZ": _METRIC,
+    "CA": replace(_METRIC, cup_ml=None),
+    "EU": Household(),
+}
+"""By the region a recipe was written in. The UK and Ireland have no cup of their own (237, 250 and 284 ml are met with);
+Canada sells a 250 ml cup, and cooks use 237 ml too (from memory). Australia's 20 ml spoon: a New South Wales health page
+naming the standards body; New Zealand's 15 ml: an appliance manual."""
+UNSAID = Household()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +126,7 @@ def parse_number(text: str) -> Fraction:
     >>> parse_number("1 1/2"), parse_number("62.5"), parse_number("¾")
     (Fraction(3, 2), Fraction(125, 2), Fraction(3, 4))
     """
-    text = text.strip()
+    text = text.strip().replace("⁄", "/")
     if "," in text:
         raise NotUnderstood(
             f"'{text[:20]}' has a comma",
@@ -90,7 +154,7 @@ def parse_number(text: str) -> Fraction:
 
 
 def _split(text: str, what: str, example: str) -> tuple[Fraction, str]:
-    match = _WITH_UNIT.fullmatch(text.strip())
+    match = _WITH_UNIT.fullmatch(tidied(text))
     if match is None:
         raise NotUnderstood(
             f"{what} is '{text}'", f"write a number and its unit, as in '{example}'"
@@ -105,40 +169,131 @@ def _split(text: str, what: str, example: str) -> tuple[Fraction, str]:
     return parse_number(match["number"]), unit
 
 
-_AMOUNT_UNITS: Mapping[str, tuple[Fraction, str]] = {
+_FIXED_UNITS: Mapping[str, tuple[Fraction, str]] = {
     "mg": (Fraction(1, 1000), "g"),
     "g": (Fraction(1), "g"),
     "kg": (Fraction(1000), "g"),
+    "oz": (OZ_G, "g"),
+    "lb": (LB_G, "g"),
     "ml": (Fraction(1), "ml"),
     "cl": (Fraction(10), "ml"),
+    "dl": (Fraction(100), "ml"),
     "l": (Fraction(1000), "ml"),
-    "mL": (Fraction(1), "ml"),
-    "cL": (Fraction(10), "ml"),
-    "L": (Fraction(1000), "ml"),
     "tsp": (TSP_ML, "ml"),
-    "tbsp": (TBSP_ML, "ml"),
+    "US cup": (US_CUP_ML, "ml"),
+    "metric cup": (METRIC_CUP_ML, "ml"),
+    "US pint": (US_CUP_ML * 2, "ml"),
+    "UK pint": (IMPERIAL_PINT_ML, "ml"),
+    "US fl oz": (US_CUP_ML / 8, "ml"),
+    "UK fl oz": (IMPERIAL_PINT_ML / 20, "ml"),
     "each": (Fraction(1), "each"),
 }
-_UNITS_TOLD = "mg g kg ml cl l tsp tbsp each"
+_UNITS_TOLD = "mg g kg oz lb ml cl l tsp tbsp cup fl oz pint each"
+_UNIT_OF: Mapping[str, str] = {
+    spelling: unit
+    for unit, spellings in {
+        "mg": "mg",
+        "g": "g G gram grams gramme grammes Gramm gr",
+        "kg": "kg Kg KG kilo kilos kilogram kilograms",
+        "oz": "oz ounce ounces",
+        "lb": "lb lbs pound pounds",
+        "ml": "ml mL millilitre millilitres milliliter milliliters",
+        "cl": "cl cL",
+        "dl": "dl dL",
+        "l": "l L litre litres liter liters Liter",
+        "tsp": "tsp tsps teaspoon teaspoons TL",
+        "tbsp": "tbsp tbsps tablespoon tablespoons EL",
+        "cup": "cup cups",
+        "pint": "pint pints",
+        "each": "each",
+    }.items()
+    for spelling in spellings.split()
+} | {"fl oz": "fl oz", "fl. oz": "fl oz", "fluid ounce": "fl oz", "fluid ounces": "fl oz"}
+"""Every spelling of a unit that is read; only ``tsp`` and ``tbsp`` have capitals that mean something (T, t), and those are
+left to a pasted recipe."""
+_WHOSE = {"cup": ("US", "metric"), "pint": ("US", "UK"), "fl oz": ("US", "UK")}
+_SEVERAL = {
+    "cup": "a cup is 237 ml in the US, 250 ml in Australia and New Zealand, and either elsewhere; write 'US cup' or 'metric cup'",
+    "pint": "a pint is 473 ml in the US and 568 ml elsewhere; write 'US pint' or 'UK pint'",
+    "fl oz": "a fluid ounce is 29.6 ml in the US and 28.4 ml elsewhere; write 'US fl oz' or 'UK fl oz'",
+}
 
 
-def parse_amount(text: str, what: str = "the amount", example: str = "250 g") -> Amount:
-    """``820 g``, ``1.5 kg``, ``30 ml``, ``1 l``, ``2 tbsp`` or ``3 each``; more than nothing.
+def unit_of(spelling: str) -> str | None:
+    """The program's word for a unit as people spell it (``tablespoons`` is ``tbsp``), None when it is no unit.
+
+    >>> unit_of("tablespoons"), unit_of("US cups"), unit_of("handful")
+    ('tbsp', 'US cup', None)
+    """
+    spelling = spelling.strip().rstrip(".")
+    whose, _, rest = spelling.partition(" ")
+    unit = _UNIT_OF.get(rest)
+    if unit in _WHOSE and whose in _WHOSE[unit]:
+        return f"{whose} {unit}"
+    return _UNIT_OF.get(spelling)
+
+
+def unit_size(unit: str, household: Household) -> tuple[Fraction, str] | None:
+    """How many ``g``, ``ml`` or pieces one ``unit`` is; None where ``household`` leaves its meaning open."""
+    if unit in _FIXED_UNITS:
+        return _FIXED_UNITS[unit]
+    ml = {
+        "tbsp": household.tbsp_ml,
+        "cup": household.cup_ml,
+        "pint": household.pint_ml,
+        "fl oz": household.fl_oz_ml,
+    }[unit]
+    return None if ml is None else (ml, "ml")
+
+
+_POUND_AND_OUNCE = re.compile(
+    rf"(?P<lb>{_NUMERAL}\s*(?:lbs?|pounds?))\.?\s+(?:and\s+)?(?P<oz>{_NUMERAL}\s*(?:oz|ounces?))\.?"
+)
+_TWO_AMOUNTS = re.compile(rf"(?P<low>{_NUMERAL})\s*(?:-|to|or|bis)\s*{_NUMERAL}\s*(?P<unit>.+)")
+
+
+def parse_amount(
+    text: str,
+    what: str = "the amount",
+    example: str = "250 g",
+    household: Household = UNSAID,
+) -> Amount:
+    """``820 g``, ``1 lb 2 oz``, ``30 ml``, ``2 tbsp``, ``1 1/2 cups`` or ``3 each``; more than nothing.
+
+    Args:
+        household: what cups, pints, fluid ounces and tablespoons are where the text was written.
 
     >>> parse_amount("2 tbsp")
     Amount(value=Fraction(30, 1), unit='ml')
     """
-    number, unit = _split(text, what, example)
-    if unit not in _AMOUNT_UNITS:
+    if sum_of := _POUND_AND_OUNCE.fullmatch(tidied(text)):
+        pounds, ounces = (parse_amount(sum_of[part], what, example) for part in ("lb", "oz"))
+        return Amount(pounds.value + ounces.value, "g", text)
+    if two := _TWO_AMOUNTS.fullmatch(tidied(text)):
+        one = f"{two['low']} {two['unit']}"
+        raise NotUnderstood(
+            f"{what} is '{text}', two amounts", f"write the one that is weighed, as in '{one}'"
+        )
+    number, spelling = _split(text, what, example)
+    unit = unit_of(spelling)
+    if unit is None and re.search(r"\d", spelling):
+        raise NotUnderstood(
+            f"{what} is '{text}', two amounts", f"write the one that is weighed, as in '{example}'"
+        )
+    if unit is None:
         raise NotUnderstood(
             f"{what} is '{text}'", f"the units are {_UNITS_TOLD}, as in '{example}'"
         )
-    factor, base = _AMOUNT_UNITS[unit]
     if number == 0:
         raise NotUnderstood(
             f"{what} is '{text}'", f"it must be more than nothing, as in '{example}'"
         )
-    return Amount(number * factor, base)
+    size = unit_size(unit, household)
+    if size is None:
+        raise NotUnderstood(f"{what} is '{text}'", _SEVERAL[unit])
+    factor, base = size
+    metric = unit in ("mg", "g", "kg", "ml", "cl", "dl", "l", "each")
+    return Amount(number * factor, base, "" if metric else text)
 
 
 def parse_grams(text: str, what: str = "the weight", example: str = "820 g") -> Fraction:
@@ -164,25 +319,30 @@ def parse_percent(text: str, what: str = "the percentage", example: str = "65 %"
 LONGEST_MIN = Fraction(7 * 24 * 60)
 """A week: longer than any dough waits, so that a slip of the finger is noticed (the project's choice)."""
 
+_HOURS, _MINUTES, _SECONDS = (
+    r"(?:hours?|hrs?|h|Stunden?|Std)\.?",
+    r"(?:minutes?|Minuten?|mins?|Min)\.?",
+    r"(?:seconds?|secs?|s)\.?",
+)
 _DURATION = re.compile(
-    r"(?:(?P<h>\d+(?:\.\d+)?)\s*h)?\s*(?:(?P<m>\d+(?:\.\d+)?)\s*min)?\s*(?:(?P<s>\d+)\s*s)?"
+    rf"(?:(?P<h>{_NUMERAL})\s*{_HOURS})?\s*(?:and\s+)?(?:(?P<m>{_NUMERAL})\s*{_MINUTES})?\s*(?:(?P<s>\d+)\s*{_SECONDS})?"
 )
 
 
 def parse_minutes(text: str, what: str = "the time", example: str = "45 min") -> Fraction:
-    """A length of time in minutes: ``45 min``, ``1 h 30 min``, ``90 s``; more than nothing.
+    """A length of time in minutes: ``45 min``, ``1 1/2 hours``, ``1 h 30 min``, ``90 s``; more than nothing.
 
     >>> parse_minutes("1 h 30 min")
     Fraction(90, 1)
     """
-    match = _DURATION.fullmatch(text.strip()) if len(text) <= 40 else None
+    match = _DURATION.fullmatch(tidied(text)) if len(text) <= 40 else None
     if match is None or not any(match.groups()):
         raise NotUnderstood(
             f"{what} is '{text}'", f"write hours and minutes, as in '{example}' or '1 h 30 min'"
         )
     minutes = sum(
         (
-            Fraction(match[key]) * factor
+            parse_number(match[key]) * factor
             for key, factor in (("h", 60), ("m", 1), ("s", Fraction(1, 60)))
             if match[key]
         ),
@@ -197,23 +357,31 @@ def parse_minutes(text: str, what: str = "the time", example: str = "45 min") ->
     return minutes
 
 
-_BETWEEN = re.compile(r"\s*[-–—]\s*|\s+to\s+")
+_BETWEEN = re.compile(r"\s*-\s*|\s+(?:to|bis)\s+")
 
 
 def _span(
-    text: str, units: str, what: str, example: str
+    text: str, units: Mapping[str, str], what: str, example: str
 ) -> tuple[tuple[Fraction, str], tuple[Fraction, str]]:
-    """Both ends of ``35-65 min`` or ``45 min - 1.5 h``, each with its unit; one unit at the end counts for both."""
+    """Both ends of ``35-65 min`` or ``45 min - 1.5 h``, each with its unit; one unit at the end counts for both.
+
+    ``units`` are patterns of how each is spelled.
+    """
+    spelled = "|".join(f"(?P<{unit}>{pattern})" for unit, pattern in units.items())
     ends = [
-        re.fullmatch(rf"([\d.]+)\s*(?:°\s?)?({units})?", end)
-        for end in _BETWEEN.split(text.strip())
+        re.fullmatch(rf"(?P<number>{_NUMERAL})\s*(?:°\s?|degrees\s)?(?:{spelled})?", end)
+        for end in _BETWEEN.split(tidied(text))
     ]
     low, high = ends if len(ends) == 2 else (None, None)
-    if low is None or high is None or not high[2]:
+    named = [next((unit for unit in units if end and end[unit]), "") for end in (low, high)]
+    if low is None or high is None or not named[1]:
         raise NotUnderstood(
             f"{what} is '{text}'", f"write the least and the most, as in '{example}'"
         )
-    return (parse_number(low[1]), low[2] or high[2]), (parse_number(high[1]), high[2])
+    return (parse_number(low["number"]), named[0] or named[1]), (
+        parse_number(high["number"]),
+        named[1],
+    )
 
 
 def _in_order(
@@ -235,7 +403,8 @@ def parse_minutes_span(
     (Fraction(45, 1), Fraction(90, 1))
     """
     low, high = (
-        value * 60 if unit == "h" else value for value, unit in _span(text, "min|h", what, example)
+        value * 60 if unit == "h" else value
+        for value, unit in _span(text, {"min": _MINUTES, "h": _HOURS}, what, example)
     )
     if high > LONGEST_MIN:
         raise NotUnderstood(f"{what} is '{text}', more than a week", f"write it as in '{example}'")
@@ -246,7 +415,7 @@ def parse_celsius_span(text: str, what: str, example: str = "94-98 C") -> tuple[
     """The lowest and highest temperature in degrees Celsius: ``94-98 C``, ``200-208 F``."""
     low, high = (
         celsius_from_fahrenheit(value) if unit == "F" else value
-        for value, unit in _span(text, "C|F", what, example)
+        for value, unit in _span(text, {"C": "C", "F": "F"}, what, example)
     )
     return _in_order((low, high), text, what, example)
 
@@ -270,7 +439,7 @@ def celsius_from_gas_mark(mark: Fraction) -> Fraction:
 
 
 _HEAT = re.compile(
-    r"(?P<value>[-−]?\d+(?:\.\d+)?)\s*°?\s?(?P<unit>[CF])(?:\s+(?P<kind>conventional|fan|deck))?"
+    r"(?P<value>[-−]?\d+(?:\.\d+)?)\s*(?:°|degrees)?\s?(?P<unit>[CF])(?:\s+(?P<kind>conventional|fan|deck))?"
 )
 _GAS = re.compile(r"gas(?:\s+mark)?\s+(?P<mark>\d+|¼|½|1/4|1/2)", re.IGNORECASE)
 
@@ -333,53 +502,114 @@ def parse_oven_heat(
     return OvenHeat(celsius, match["kind"])
 
 
-_LENGTH = re.compile(r"(?P<value>\d+(?:\.\d+)?)\s*(?P<unit>mm|cm|m|in)")
-_LENGTH_CM = {
-    "mm": Fraction(1, 10),
-    "cm": Fraction(1),
-    "m": Fraction(100),
-    "in": Fraction(254, 100),
-}
+_LENGTH = re.compile(rf"(?P<value>{_NUMERAL})[\s-]*(?P<unit>mm|cm|m|inches|inch|in\.?|\"|″)")
+_LENGTH_CM = {"mm": Fraction(1, 10), "cm": Fraction(1), "m": Fraction(100)}
 
 
 def parse_cm(text: str, what: str = "the length", example: str = "30 cm") -> Fraction:
-    """A length in centimetres, above 0; an inch is 2.54 cm exactly (NIST SP 811, table B.9)."""
-    match = _LENGTH.fullmatch(text.strip())
-    if match is None or Fraction(match["value"]) == 0:
+    """A length in centimetres, above 0: ``30 cm``, ``8 1/2 in``; an inch is 2.54 cm exactly (NIST SP 811, table B.9)."""
+    match = _LENGTH.fullmatch(tidied(text))
+    value = parse_number(match["value"]) if match else Fraction(0)
+    if match is None or value == 0:
         raise NotUnderstood(f"{what} is '{text}'", f"write a length, as in '{example}'")
-    return Fraction(match["value"]) * _LENGTH_CM[match["unit"]]
+    return value * _LENGTH_CM.get(match["unit"], INCH_CM)
 
 
-_CLOCK = re.compile(r"([01]\d|2[0-3]|\d):([0-5]\d)")
+_CLOCK = re.compile(r"([01]\d|2[0-3]|\d):([0-5]\d)|([01]\d|2[0-3])([0-5]\d)")
+_HALF_DAY = re.compile(r"(1[0-2]|0?[1-9])(?:[:.]([0-5]\d))?\s*([ap])\.?\s?m\.?", re.IGNORECASE)
+_UHR = re.compile(r"([01]?\d|2[0-3])(?:[:.]([0-5]\d))?\s*Uhr")
+_CLOCK_WORDS = {"noon": 720, "midday": 720, "mittags": 720, "midnight": 0, "mitternacht": 0}
 
 
 def parse_clock(text: str, what: str = "the time", example: str = "10:00") -> int:
-    """A time of day as minutes after midnight, 24-hour clock.
+    """A time of day as minutes after midnight: ``9:30``, ``9.30 am``, ``noon``, ``1330``, ``9.30 Uhr``.
 
-    >>> parse_clock("9:30")
-    570
+    >>> parse_clock("9:30"), parse_clock("12:00 am"), parse_clock("9pm")
+    (570, 0, 1260)
     """
-    match = _CLOCK.fullmatch(text.strip())
+    said = tidied(text)
+    if said.casefold() in _CLOCK_WORDS:
+        return _CLOCK_WORDS[said.casefold()]
+    if half := _HALF_DAY.fullmatch(said):  # 12:00 am is midnight, 12:00 pm is noon
+        hours = int(half[1]) % 12 + (12 if half[3] in "pP" else 0)
+        return hours * 60 + int(half[2] or 0)
+    if uhr := _UHR.fullmatch(said):
+        return int(uhr[1]) * 60 + int(uhr[2] or 0)
+    match = _CLOCK.fullmatch(said)
     if match is None:
+        if said.isascii() and said.isdigit() and 1 <= int(said[:4]) <= 12 and len(said) <= 2:
+            hour = int(said)
+            raise NotUnderstood(
+                f"{what} is '{text}', in the morning or the evening",
+                f"write '{hour % 12}:00' or '{hour % 12 + 12}:00'",
+            )
         raise NotUnderstood(f"{what} is '{text}'", f"write a time of day, as in '{example}'")
-    return int(match[1]) * 60 + int(match[2])
+    return int(match[1] or match[3]) * 60 + int(match[2] or match[4])
 
 
 FIRST_YEAR, LAST_YEAR = 2000, 2199
 
 
+_MONTHS = {
+    name: number
+    for number, names in enumerate(
+        ("jan january januar jänner", "feb february februar", "mar march märz", "apr april", "may mai", "jun june juni",
+         "jul july juli", "aug august", "sep sept september", "oct october okt oktober", "nov november",
+         "dec december dez dezember"),
+        start=1,
+    )
+    for name in names.split()
+}  # fmt: skip
+_MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+_DAY_FIRST = re.compile(
+    r"(?:\w+,?\s+)?(?P<day>\d{1,2})(?:st|nd|rd|th|\.)?\s+(?:of\s+)?(?P<month>[^\W\d_]+)\.?,?\s+(?P<year>\d{4})"
+)
+_MONTH_FIRST = re.compile(
+    r"(?:[^\W\d_]+\.?,?\s+)?(?P<month>[^\W\d_]+)\.?\s+(?P<day>\d{1,2})(?:st|nd|rd|th)?,?\s+(?P<year>\d{4})"
+)
+_DIGITS_ONLY = re.compile(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})")
+
+
 def parse_date(text: str, what: str = "the date") -> datetime.date:
-    """A calendar date by ISO 8601, ``2027-03-13``."""
+    """A calendar date: ``2027-03-13`` (ISO 8601), ``13 March 2027``, ``March 13, 2027``, ``13. März 2027``.
+
+    Digits alone, ``4/10/2027``, are April in the US and October elsewhere: asked, never guessed.
+    """
     right = "write year-month-day, as in '2027-03-13'"
-    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text.strip()):
+    said = tidied(text)
+    iso = re.fullmatch(r"([0-9]{4})-([0-9]{2})-([0-9]{2})", said)
+    named = _DAY_FIRST.fullmatch(said) or _MONTH_FIRST.fullmatch(said)
+    if digits := _DIGITS_ONLY.fullmatch(said):
+        raise NotUnderstood(f"{what} is '{text}'", _both_dates(*map(int, digits.groups())) or right)
+    month = _MONTHS.get(named["month"].casefold()) if named else None
+    if iso:
+        numbers = (int(iso[1]), int(iso[2]), int(iso[3]))
+    elif named and month:
+        numbers = (int(named["year"]), month, int(named["day"]))
+    else:
         raise NotUnderstood(f"{what} is '{text}'", right)
     try:
-        date = datetime.date.fromisoformat(text.strip())
+        date = datetime.date(*numbers)
     except ValueError:
         raise NotUnderstood(f"{what} is '{text}', which no calendar has", right) from None
     if not FIRST_YEAR <= date.year <= LAST_YEAR:
         raise NotUnderstood(f"{what} is '{text}'", f"write a year from {FIRST_YEAR} to {LAST_YEAR}")
     return date
+
+
+def _both_dates(first: int, second: int, year: int) -> str:
+    """What a date in digits may mean: one reading or two, each with its month's name; empty when neither is a date."""
+    readings = []
+    for day, month in dict.fromkeys(((first, second), (second, first))):
+        try:
+            datetime.date(year, month, day)
+        except ValueError:
+            continue
+        readings.append(f"'{day} {_MONTH_NAMES[month - 1]} {year}'")
+    return f"write the month's name: {' or '.join(readings)}" if readings else ""
 
 
 # ---------------------------------------------------------------- rounding

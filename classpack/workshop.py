@@ -67,6 +67,7 @@ from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.language_files import read_language
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import bread_names, read_lesson
+from classpack.reading.names import printed_names
 from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
@@ -125,7 +126,9 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     top, files, problems = open_class(text, shown)
     problems += unprintable(text, shown, fonts)
     named = _Named(class_path, fonts, problems)
-    whole_larder = _part(problems, lambda: _larder(named, files))
+    region = top.node.get("region")
+    region_code = region.value if isinstance(region, Text) else "UK"
+    whole_larder = _part(problems, lambda: _larder(named, files, region_code))
     larder = whole_larder or package_larder()
     language = _part(problems, lambda: _language(templates, top)) or ENGLISH
     problems += unstated(larder, language)
@@ -133,7 +136,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
         _part(problems, lambda: _catalogue(named, files, templates, language))
         or package_catalogue()
     )
-    kitchen = _part(problems, lambda: _kitchen(named, files))
+    kitchen = _part(problems, lambda: _kitchen(named, files, larder))
     lesson = _part(problems, lambda: _lesson(named, files, larder))
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
     logo = _part(problems, lambda: _logo(class_path, files))
@@ -180,6 +183,8 @@ def plan_class(sources: Sources) -> Planned:
     lesson = taught.lesson
     problems: list[Problem] = [*taught.problems]
     remarks = [Remark("taken for granted", text) for text in day.assumed]
+    remarks += [Remark("names", f"{text}.") for text in lesson.read_as]
+    remarks += [Remark("measures", f"{text}.") for _, text in lesson.measured]
     remarks += taught.remarks
     for objection in dough_objections(lesson.base.formula, larder):
         if objection.severity == "problem":
@@ -406,10 +411,14 @@ class _Named:
         return text, shown
 
 
-def _larder(named: _Named, files: ClassFiles) -> Larder:
-    if files.larder is None:
-        return package_larder()
-    return merged(package_larder(), read_larder(*named.read(files.larder)))
+def _larder(named: _Named, files: ClassFiles, region: str) -> Larder:
+    """The shipped larder and the tutor's own, with the names of the class's region, and its measures where none are said."""
+    larder = package_larder()
+    if files.larder is not None:
+        larder = merged(larder, read_larder(*named.read(files.larder)))
+    if not larder.measures.written_in:
+        larder = replace(larder, measures=larder.measures.written_for(region), _by_name={})
+    return larder.called(printed_names(region))
 
 
 def _language(templates: Path, top: Section) -> Language:
@@ -444,8 +453,8 @@ def _catalogue(named: _Named, files: ClassFiles, templates: Path, language: Lang
     return with_own_cautions(catalogue, *named.read(files.cautions))
 
 
-def _kitchen(named: _Named, files: ClassFiles) -> Kitchen | None:
-    return read_kitchen(*named.read(files.kitchen)) if files.kitchen else None
+def _kitchen(named: _Named, files: ClassFiles, larder: Larder) -> Kitchen | None:
+    return read_kitchen(*named.read(files.kitchen), larder.measures) if files.kitchen else None
 
 
 def _lesson(named: _Named, files: ClassFiles, larder: Larder) -> Lesson | None:

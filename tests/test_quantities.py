@@ -89,13 +89,81 @@ def test_thirty_millilitres_of_oil_are_two_tablespoons():
         ("some", "the amount is 'some'; write a number and its unit, as in '250 g'"),
         ("-5 g", "the amount is '-5 g'; it must be more than nothing, as in '250 g'"),
         ("0 g", "the amount is '0 g'; it must be more than nothing, as in '250 g'"),
-        ("2 lemons", "the amount is '2 lemons'; the units are mg g kg ml cl l tsp tbsp each, as in '250 g'"),
+        ("2 lemons", "the amount is '2 lemons'; the units are mg g kg oz lb ml cl l tsp tbsp cup fl oz pint each, as in '250 g'"),
         ("1,5 kg", "'1,5' has a comma; write decimals with a point and thousands without a sign, as in '2.5' or '1200'"),
         ("1,000 g", "'1,000' has a comma; write decimals with a point and thousands without a sign, as in '2.5' or '1200'"),
     ],
 )  # fmt: skip
 def test_amounts_that_say_too_little_are_refused(text, message):
     assert said(q.parse_amount, text) == message
+
+
+US = q.HOUSEHOLDS["US"]
+AU = q.HOUSEHOLDS["AU"]
+UK = q.HOUSEHOLDS["UK"]
+
+
+@pytest.mark.parametrize(
+    ("text", "household", "value", "unit"),
+    [
+        # NIST Handbook 44, App. C (from memory): the US cup is 236.5882365 ml, its fluid ounce 29.5735295625 ml
+        ("1 cup", US, F("236.5882365"), "ml"),
+        ("1½ cups", US, F("354.88235475"), "ml"),
+        ("6 fl oz", US, F("177.441177375"), "ml"),
+        ("1 pint", US, F("473.176473"), "ml"),
+        ("1 cup", AU, 250, "ml"),
+        ("2 tbsp", AU, 40, "ml"),
+        ("2 tablespoons", UK, 30, "ml"),
+        # UK Units of Measurement Regulations 1995 (from memory): a pint is 568.26125 ml, a fluid ounce a twentieth of it
+        ("1/2 pint", UK, F("284.130625"), "ml"),
+        ("10 fl. oz.", UK, F("284.130625"), "ml"),
+        # NIST SP 811 (2008), App. B: the pound is 453.59237 g, the ounce a sixteenth of it
+        ("1 lb 2 oz", UK, F("510.29141625"), "g"),
+        ("12 oz.", q.UNSAID, F("340.1942775"), "g"),
+        ("1 3/4 lb", q.UNSAID, F("793.7866475"), "g"),
+        ("2 US cups", UK, F("473.176473"), "ml"),
+        ("1 metric cup", q.UNSAID, 250, "ml"),
+        ("1\u00a01⁄2 dl", q.UNSAID, 150, "ml"),
+        ("3 TL", q.UNSAID, 15, "ml"),
+    ],
+)  # fmt: skip
+def test_household_measures_by_where_they_were_written(text, household, value, unit):
+    assert q.parse_amount(text, household=household) == Amount(value, unit)
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("2 cups", "the amount is '2 cups'; a cup is 237 ml in the US, 250 ml in Australia and New Zealand, and either elsewhere; write 'US cup' or 'metric cup'"),
+        ("1 pint", "the amount is '1 pint'; a pint is 473 ml in the US and 568 ml elsewhere; write 'US pint' or 'UK pint'"),
+        ("3-4 cups", "the amount is '3-4 cups', two amounts; write the one that is weighed, as in '3 cups'"),
+        ("1 to 1 1/2 oz", "the amount is '1 to 1 1/2 oz', two amounts; write the one that is weighed, as in '1 oz'"),
+        ("a handful", "the amount is 'a handful'; write a number and its unit, as in '250 g'"),
+        ("3 cups 420 g", "the amount is '3 cups 420 g', two amounts; write the one that is weighed, as in '250 g'"),
+    ],
+)  # fmt: skip
+def test_measures_of_several_meanings_are_asked(text, message):
+    assert said(q.parse_amount, text) == message
+
+
+@pytest.mark.parametrize(
+    ("unit", "household", "pint_name"),
+    [
+        ("1 cup", US, "cup"), ("1 pint", US, "US_pint"), ("1 fl oz", US, "US_fluid_ounce"),
+        ("1 pint", UK, "imperial_pint"), ("1 fl oz", UK, "imperial_fluid_ounce"), ("1 cup", AU, "metric_cup"),
+        ("1 oz", UK, "ounce"), ("1 lb", UK, "pound"), ("1 tbsp", UK, "metric_tablespoon"),
+        ("1 tsp", UK, "metric_teaspoon"),
+    ],
+)  # fmt: skip
+def test_every_unit_is_the_size_of_a_reference_library(unit, household, pint_name):
+    # Pint, its default registry (exact fractions); the metric cup and spoons are added as NIST's "Metric Kitchen" has them
+    pint = pytest.importorskip("pint")
+    registry = pint.UnitRegistry(non_int_type=F)
+    for name, ml in (("metric_cup", 250), ("metric_tablespoon", 15), ("metric_teaspoon", 5)):
+        registry.define(f"{name} = {ml} * milliliter")
+    amount = q.parse_amount(unit, household=household)
+    size = registry.Quantity(F(1), pint_name).to("gram" if amount.unit == "g" else "milliliter")
+    assert abs(size.magnitude - amount.value) < F(1, 10**6)
 
 
 def test_a_weight_is_no_volume():
@@ -110,7 +178,18 @@ def test_a_weight_is_no_volume():
 
 @pytest.mark.parametrize(
     ("text", "minutes"),
-    [("45 min", 45), ("1 h 30 min", 90), ("1h30min", 90), ("1.5 h", 90), ("90 s", F(3, 2))],
+    [
+        ("45 min", 45),
+        ("1 h 30 min", 90),
+        ("1h30min", 90),
+        ("1.5 h", 90),
+        ("90 s", F(3, 2)),
+        ("1 1/2 hours", 90),
+        ("1½ hrs", 90),
+        ("1 hour and 30 minutes", 90),
+        ("12 Std.", 720),
+        ("35 Minuten", 35),
+    ],
 )
 def test_lengths_of_time(text, minutes):
     assert q.parse_minutes(text) == minutes
@@ -140,6 +219,8 @@ def test_times_that_say_too_little_are_refused(text, message):
         ("12-16 h", (720, 960)),
         ("45 min - 2 h", (45, 120)),
         ("1 h-90 min", (60, 90)),
+        ("1 to 1 1/2 hours", (60, 90)),
+        ("30 to 35 minutes", (30, 35)),
     ],
 )
 def test_each_end_of_a_window_keeps_its_own_unit(text, span):
@@ -226,8 +307,8 @@ def test_ovens_that_are_none_are_refused(text, message):
 
 def test_lengths_in_centimetres():
     # NIST SP 811 (2008), table B.9: 1 in = 2.54 cm exactly
-    assert [q.parse_cm(text) for text in ("30 cm", "12 in", "140 mm", "1 m")] == [
-        30, F("30.48"), 14, 100,
+    assert [q.parse_cm(text) for text in ("30 cm", "12 in", "140 mm", "1 m", "8 1/2 in", '9"', "9-inch")] == [
+        30, F("30.48"), 14, 100, F("21.59"), F("22.86"), F("22.86"),
     ]  # fmt: skip
     assert said(q.parse_cm, "0 cm") == "the length is '0 cm'; write a length, as in '30 cm'"
 
@@ -240,7 +321,30 @@ def test_times_of_day(text, minutes):
     assert q.show_clock(minutes) == text.zfill(5)
 
 
-@pytest.mark.parametrize("text", ["24:00", "930", "9:5", "9.30", "0230", "9:30 pm", "9:60"])
+@pytest.mark.parametrize(
+    ("text", "minutes"),
+    [
+        ("9:00 am", 540), ("9am", 540), ("9.30am", 570), ("9:30 a.m.", 570), ("9:30 PM", 1290),
+        ("12:00 am", 0), ("12:00 pm", 720), ("12:30 am", 30), ("noon", 720), ("midday", 720), ("midnight", 0),
+        ("1330", 810), ("0230", 150), ("9 Uhr", 540), ("9.30 Uhr", 570), ("13:30 Uhr", 810),
+    ],
+)  # fmt: skip
+def test_times_of_day_as_people_write_them(text, minutes):
+    assert q.parse_clock(text) == minutes
+
+
+def test_an_hour_alone_is_asked():
+    assert said(q.parse_clock, "9") == (
+        "the time is '9', in the morning or the evening; write '9:00' or '21:00'"
+    )
+    assert said(q.parse_clock, "12") == (
+        "the time is '12', in the morning or the evening; write '0:00' or '12:00'"
+    )
+
+
+@pytest.mark.parametrize(
+    "text", ["24:00", "930", "9:5", "9.30", "13:30 pm", "9:60", "9-12", "0 am"]
+)
 def test_what_is_no_time_of_day_is_refused(text):
     assert said(q.parse_clock, text) == f"the time is '{text}'; write a time of day, as in '10:00'"
 
@@ -250,8 +354,35 @@ def test_dates_are_year_month_day():
     assert said(q.parse_date, "2027-02-29") == (
         "the date is '2027-02-29', which no calendar has; write year-month-day, as in '2027-03-13'"
     )
+    assert said(q.parse_date, "3 Brumaire 2027") == (
+        "the date is '3 Brumaire 2027'; write year-month-day, as in '2027-03-13'"
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "10 April 2027", "April 10, 2027", "Sat 10 April 2027", "Saturday, 10th of April 2027", "10. April 2027",
+        "Saturday, April 10, 2027", "10 Apr 2027", "Samstag, 10. April 2027",
+    ],
+)  # fmt: skip
+def test_dates_with_the_months_name(text):
+    assert q.parse_date(text) == datetime.date(2027, 4, 10)
+
+
+def test_a_date_in_digits_is_asked_with_both_its_readings():
+    # 4/10/2027 is April in the US and October elsewhere (Unicode CLDR 47, short dates)
+    assert said(q.parse_date, "4/10/2027") == (
+        "the date is '4/10/2027'; write the month's name: '4 October 2027' or '10 April 2027'"
+    )
     assert said(q.parse_date, "13/03/2027") == (
-        "the date is '13/03/2027'; write year-month-day, as in '2027-03-13'"
+        "the date is '13/03/2027'; write the month's name: '13 March 2027'"
+    )
+    assert said(q.parse_date, "4/4/2027") == (
+        "the date is '4/4/2027'; write the month's name: '4 April 2027'"
+    )
+    assert said(q.parse_date, "31/31/2027") == (
+        "the date is '31/31/2027'; write year-month-day, as in '2027-03-13'"
     )
 
 

@@ -45,15 +45,10 @@ READ_BY_TESTS = {
 
 WAITING = {
     **dict.fromkeys(
-        ("cup", "US_TSP_ML", "METRIC_CUP_ML", "IMPERIAL_PINT_ML", "spoonfuls_g", "degrees_agree"),
+        ("US_TSP_ML", "spoonfuls_g", "degrees_agree"),
         "cups, ounces and dial steps beside grams, by region",
     ),
-    **dict.fromkeys(
-        ("box_volume_ml", "volume_objection", "dough_for_tin_g", "dough_for_area_g"),
-        "a tin by its sides or trade size",
-    ),
     "dough_for_baked_g": "pieces sold by their baked weight",
-    "with_allowance_g": "pieces sold by their baked weight",
     **dict.fromkeys(("total_from_final", "percents_of"), "a final dough as books print it"),
     "build_g": "a starter's build, told with what is kept back",
     "levain_of_g": "a starter's build, told with what is kept back",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal, get_args
 
 from classpack.errors import Spot
+from classpack.model.own_measures import OwnMeasures
 from classpack.quantities import Amount
 
 IngredientKind = Literal[
@@ -131,12 +133,15 @@ class Ingredient:
 class Larder:
     """All ingredients by name, in file order; the tutor's own entries have replaced the package's.
 
-    ``aisles`` is the shop's order. ``currency`` is the ISO 4217 code the prices are in, empty when not said.
+    ``aisles`` is the shop's order. ``currency`` is the ISO 4217 code the prices are in, empty when not said. ``measures`` is
+    what the tutor has said about theirs. ``renamed`` holds what a region calls an entry, by its shipped name.
     """
 
     ingredients: tuple[Ingredient, ...]
     aisles: tuple[str, ...] = ()
     currency: str = ""
+    measures: OwnMeasures = field(default_factory=OwnMeasures)
+    renamed: Mapping[str, str] = field(default_factory=dict)
     _by_name: dict[str, Ingredient] = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -144,10 +149,28 @@ class Larder:
 
     def get(self, name: str) -> Ingredient | None:
         """The ingredient called ``name``, or None."""
-        return self._by_name.get(name)
+        return self._by_name.get(self.own_name(name))
 
     def __getitem__(self, name: str) -> Ingredient:
-        return self._by_name[name]
+        return self._by_name[self.own_name(name)]
+
+    def own_name(self, name: str) -> str:
+        """What this larder calls the entry shipped as ``name``."""
+        return self.renamed.get(name, name)
+
+    def shipped_name(self, name: str) -> str:
+        """The shipped name of the entry this larder calls ``name``."""
+        return next((shipped for shipped, own in self.renamed.items() if own == name), name)
+
+    def called(self, renamed: Mapping[str, str]) -> Larder:
+        """The same larder with entries called otherwise; one whose new name is taken already keeps its own."""
+        new = {
+            old: name
+            for old, name in renamed.items()
+            if old in self._by_name and name not in self._by_name
+        }
+        entries = (replace(one, name=new.get(one.name, one.name)) for one in self.ingredients)
+        return replace(self, ingredients=tuple(entries), renamed=new, _by_name={})
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -153,6 +153,8 @@ class Lesson:
     """A base dough and its variations, as read and checked.
 
     ``off`` are cautions turned off, with their reasons; ``moved`` those the tutor wants on the station sheet, not on the card.
+    ``read_as`` says which names were read as another of the same food; ``measured`` how each ingredient written in household
+    measures became grams.
     """
 
     title: str
@@ -165,6 +167,8 @@ class Lesson:
     talks: tuple[Talk, ...] = ()
     off: tuple[tuple[str, str], ...] = ()
     moved: tuple[str, ...] = ()
+    read_as: tuple[str, ...] = ()
+    measured: tuple[tuple[str, str], ...] = ()
     caution_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
 
     def spot_of_talk(self, name: str) -> Spot | None:

@@ -11,19 +11,24 @@ from classpack.errors import Problem, Spot
 from classpack.model.formula import FormulaLine
 from classpack.model.larder import Larder
 from classpack.model.printed_formula import Printed, PrintedFormula, PrintedLine
-from classpack.quantities import Amount, NotUnderstood, parse_amount, parse_percent, plain
+from classpack.quantities import NotUnderstood, parse_amount, parse_percent, plain
+from classpack.reading.household_weights import weighed, weighed_from
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Node, Text
 
 
 @dataclass(frozen=True, slots=True)
 class FormulaRead:
-    """The lines in baker's percentages, how they were written (``percent`` or ``weights``), and the total stated beside them."""
+    """The lines in baker's percentages, how they were written (``percent`` or ``weights``), and the total stated beside them.
+
+    ``measured`` says of each ingredient written in household measures how it became grams.
+    """
 
     lines: tuple[FormulaLine, ...]
     reads: str
     stated: PrintedFormula | None
     stated_spot: Spot | None
+    measured: tuple[tuple[str, str], ...] = ()
 
 
 def known_ingredient(name: Text, larder: Larder, problems: list[Problem]) -> bool:
@@ -51,8 +56,9 @@ def read_formula(section: Section, larder: Larder) -> FormulaRead:
         )
     before = len(section.problems)
     reads = "weights" if section.has("weights") else "percent"
+    measured: list[tuple[str, str]] = []
     if reads == "weights":
-        lines, written = _lines_from_weights(section, larder)
+        lines, written = _lines_from_weights(section, larder, measured)
     else:
         lines, written = _lines_from_percent(section, larder)
     total = section.raw("total")
@@ -70,7 +76,8 @@ def read_formula(section: Section, larder: Larder) -> FormulaRead:
         )
     elif flours and reads == "percent" and flour != 100:
         section.problem(where, f"the flours add up to {plain(flour, 9)}", "they must add up to 100")
-    return FormulaRead(lines, reads, stated, total.spot if stated and total else None)
+    spot = total.spot if stated and total else None
+    return FormulaRead(lines, reads, stated, spot, tuple(measured))
 
 
 def _lines_from_percent(
@@ -101,47 +108,42 @@ def _percent_above_0(text: str, name: str) -> Fraction:
 
 
 def _lines_from_weights(
-    section: Section, larder: Larder
+    section: Section, larder: Larder, measured: list[tuple[str, str]]
 ) -> tuple[tuple[FormulaLine, ...], tuple[PrintedLine, ...]]:
-    weighed: list[tuple[Text, Fraction]] = []
+    found: list[tuple[Text, Fraction]] = []
     written = []
     for key, node in section.fields("weights"):
         amount = parsed(
             node,
             key.value,
-            partial(parse_amount, what=key.value, example="325 g"),
+            partial(
+                parse_amount,
+                what=key.value,
+                example="325 g",
+                household=larder.measures.household,
+            ),
             section.problems,
         )
         if not known_ingredient(key, larder, section.problems) or amount is None:
             continue
-        grams = _grams(amount, key, larder, section.problems)
-        if grams is not None:
-            weighed.append((key, grams))
+        try:
+            grams = weighed(amount, key.value, larder)
+        except NotUnderstood as error:
+            section.problem(key.spot, error.wrong, error.right)
+            continue
+        if said := weighed_from(amount, key.value, grams, larder):
+            measured.append((key.value, said))
+        if grams:
+            found.append((key, grams))
             is_flour = larder[key.value].kind == "flour"
             step = _last_place(node) * grams / _typed(node, amount.value)
             written.append(PrintedLine(key.value, Printed(grams, step), None, is_flour))
-    flour = sum((g for key, g in weighed if larder[key.value].kind == "flour"), Fraction(0))
+    flour = sum((g for key, g in found if larder[key.value].kind == "flour"), Fraction(0))
     lines = tuple(
         FormulaLine(key.value, g / flour * 100 if flour else Fraction(0), key.spot)
-        for key, g in weighed
+        for key, g in found
     )
     return lines, tuple(written)
-
-
-def _grams(amount: Amount, key: Text, larder: Larder, problems: list[Problem]) -> Fraction | None:
-    one = larder[key.value]
-    factor = {"g": Fraction(1), "ml": one.g_per_ml, "each": one.g_per_each}[amount.unit]
-    if factor is None:
-        what = "what a millilitre" if amount.unit == "ml" else "what one"
-        problems.append(
-            Problem(
-                key.spot,
-                f"the larder does not say {what} of {key.value} weighs",
-                "write it in grams",
-            )
-        )
-        return None
-    return amount.value * factor
 
 
 # ---------------------------------------------------------------- the total beside it

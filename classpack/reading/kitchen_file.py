@@ -11,28 +11,28 @@ from typing import TypeVar
 
 from classpack.errors import LessonError, Problem
 from classpack.model.kitchen import OVEN_KINDS, Kitchen, Mixer, Oven, Scale, Tin, Tray
+from classpack.model.own_measures import OwnMeasures
 from classpack.quantities import (
     NotUnderstood,
-    parse_amount,
     parse_cm,
     parse_grams,
     parse_minutes,
 )
 from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.vessel_lines import parse_sides_cm, parse_tin_size
 from classpack.reading.yaml_lines import Node, Text, read_nodes
 
 T = TypeVar("T")
 
 _DEGREES = re.compile(r"(?P<sign>[+−-]?)\s?(?P<value>\d+(?:\.\d+)?)\s*°?\s?(?P<unit>[CF])")
 _COUNTED = re.compile(r"(?P<count>\d{1,4})\s+(?:of|x)\s+(?P<size>.+)")
-_TRAY = re.compile(r"(?P<width>[\d.]+)(?:\s*cm)?\s*[x×]\s*(?P<depth>[\d.]+)\s*cm")
 _SCALE = re.compile(
     r"(?:(?P<count>\d{1,4})\s*[x×]\s*)?(?P<step>[\d.]+\s*g)\s+steps?\s+to\s+(?P<most>[\d.]+\s*k?g)"
 )
 
 
-def read_kitchen(text: str, file: str) -> Kitchen:
-    """The kitchen in ``text``.
+def read_kitchen(text: str, file: str, own: OwnMeasures | None = None) -> Kitchen:
+    """The kitchen in ``text``; ``own`` is what the tutor's larder says of tins with a trade name.
 
     Raises:
         LessonError: with every problem found.
@@ -69,7 +69,15 @@ def read_kitchen(text: str, file: str) -> Kitchen:
             replace(one, spot=spot)
             for key, node in top.fields("tins")
             for one, spot in [
-                (parsed(node, key.value, partial(_parse_tin, key.value), problems), key.spot)
+                (
+                    parsed(
+                        node,
+                        key.value,
+                        partial(_parse_tin, key.value, own or OwnMeasures()),
+                        problems,
+                    ),
+                    key.spot,
+                )
             ]
             if one is not None
         ),
@@ -213,16 +221,15 @@ def _parse_circuit(name: str, text: str) -> int:
     return most
 
 
-def _parse_tin(name: str, text: str) -> Tin:
+def _parse_tin(name: str, own: OwnMeasures, text: str) -> Tin:
     size, comma, high = text.partition(",")
     match = _COUNTED.fullmatch(size)
-    volume = re.fullmatch(r"[\d.]+\s*(?:ml|mL|l|L)", match["size"]) if match else None
-    if match is None or volume is None:
+    if match is None:
         raise NotUnderstood(
             f"{name} is '{text}'",
             "write how many and the millilitres of water one holds, as in '12 of 2100 ml'",
         )
-    tall = re.fullmatch(r"\s*(?P<cm>[\d.]+\s*cm)\s+high", high)
+    tall = re.fullmatch(r"\s*(?P<cm>\S.*?)\s+high", high)
     if comma and tall is None:
         raise NotUnderstood(
             f"{name} is '{text}'",
@@ -230,7 +237,7 @@ def _parse_tin(name: str, text: str) -> Tin:
         )
     return Tin(
         name,
-        parse_amount(volume[0], name, "2100 ml").value,
+        parse_tin_size(match["size"], own, name).volume_ml,
         int(match["count"]),
         parse_cm(tall["cm"], name, "8 cm") if tall else None,
     )
@@ -238,13 +245,12 @@ def _parse_tin(name: str, text: str) -> Tin:
 
 def _parse_tray(name: str, text: str) -> Tray:
     match = _COUNTED.fullmatch(text)
-    size = _TRAY.fullmatch(match["size"]) if match else None
-    if match is None or size is None:
+    sides = parse_sides_cm(match["size"]) if match else None
+    if match is None or sides is None:
         raise NotUnderstood(
             f"{name} is '{text}'", "write how many and their size, as in '8 of 30 x 40 cm'"
         )
-    width, depth = (parse_cm(f"{size[side]} cm", name, "30 cm") for side in ("width", "depth"))
-    return Tray(name, width, depth, int(match["count"]))
+    return Tray(name, *sides, int(match["count"]))
 
 
 def _read_mixer(key: Text, node: Node, problems: list[Problem]) -> Mixer:

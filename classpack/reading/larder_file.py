@@ -24,6 +24,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 from classpack.errors import LessonError, Problem, Spot
 from classpack.model.allergens import BY_ID as ALLERGEN
@@ -37,16 +38,20 @@ from classpack.model.larder import (
     Larder,
 )
 from classpack.model.money import coin_places
+from classpack.model.own_measures import OwnMeasures
 from classpack.quantities import (
+    HOUSEHOLDS,
     TBSP_ML,
     TSP_ML,
     NotUnderstood,
+    parse_amount,
     parse_grams,
     parse_percent,
+    tidied,
 )
 from classpack.reading.allergen_lines import read_allergens, read_parts
 from classpack.reading.pack_lines import parse_pack, read_nutrition, read_packs
-from classpack.reading.sections import Section, nearest
+from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.shipped_larder import CREDITS, package_larder
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
@@ -72,7 +77,8 @@ def read_larder(text: str, file: str) -> Larder:
             "write its three letters, as in 'GBP', 'EUR' or 'USD'",
         )
     aisles = tuple(dict.fromkeys(one.value for one in top.texts("aisles")))
-    entries = top.fields("ingredients", "each ingredient below 'ingredients:'")
+    measures = _measures(top)
+    entries = top.fields("ingredients", "" if measures else "each ingredient below 'ingredients:'")
     known_aisles = (*aisles, *(one for one in AISLES if one not in aisles))
     found = [
         _ingredient(key, node, known_aisles, coin_places(currency), problems)
@@ -81,7 +87,50 @@ def read_larder(text: str, file: str) -> Larder:
     top.close()
     if problems:
         raise LessonError(problems)
-    return Larder(tuple(one for one in found if one is not None), aisles, currency)
+    return Larder(
+        tuple(one for one in found if one is not None), aisles, currency, measures or OwnMeasures()
+    )
+
+
+def _measures(top: Section) -> OwnMeasures | None:
+    """What the tutor's cup, their flour in it and their tins hold, said once for all lessons."""
+    section = top.section("measures", "'measures'")
+    if section is None:
+        return None
+    written_in = section.choice("written in", HOUSEHOLDS)
+    cup = section.read("cup", lambda t: _millilitres(t, "the cup", "240 ml", 100, 400))
+    flour = section.read("cup of flour", _flour_cup)
+    tins = {}
+    for key, node in section.fields("tins"):
+        name = tidied(key.value)
+        ml = parsed(node, name, partial(_tin_millilitres, name), top.problems)
+        if ml is not None:
+            tins[name] = ml
+    section.close()
+    return OwnMeasures(written_in, cup, flour, tins)
+
+
+def _millilitres(text: str, what: str, example: str, least: int, most: int) -> Fraction:
+    amount = parse_amount(text, what, example)
+    if amount.unit == "each" or not least <= amount.value <= most:
+        raise NotUnderstood(
+            f"{what} is '{text}'", f"fill it with water and weigh that, as in '{example}'"
+        )
+    return amount.value  # a gram of water is a millilitre
+
+
+def _tin_millilitres(name: str, text: str) -> Fraction:
+    return _millilitres(text, name, "1500 ml", 50, 20_000)
+
+
+def _flour_cup(text: str) -> Fraction:
+    grams = parse_grams(text, "'cup of flour'", "125 g")
+    if not 90 <= grams <= 200:
+        raise NotUnderstood(
+            f"'cup of flour' is '{text}'",
+            "a cup of white flour weighs 113 g sifted, 125 g spooned and 139 g scooped; weigh yours",
+        )
+    return grams
 
 
 def merged(package: Larder, own: Larder) -> Larder:
@@ -137,7 +186,7 @@ def merged(package: Larder, own: Larder) -> Larder:
         raise LessonError(problems)
     order = own.aisles or package.aisles
     aisles = (*order, *(one for one in package.aisles if one not in order))
-    return Larder(tuple(joined.values()), aisles, own.currency or package.currency)
+    return Larder(tuple(joined.values()), aisles, own.currency or package.currency, own.measures)
 
 
 def _dough_word(name: str) -> str:

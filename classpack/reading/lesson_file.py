@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
@@ -24,18 +25,20 @@ from classpack.model.lesson import (
     Vessel,
 )
 from classpack.quantities import (
+    HOUSEHOLDS,
+    Amount,
     NotUnderstood,
     OvenHeat,
     parse_amount,
     parse_celsius,
-    parse_cm,
-    parse_grams,
     parse_minutes,
     parse_number,
     parse_percent,
     plain,
 )
 from classpack.reading.formula_section import known_ingredient, read_formula
+from classpack.reading.household_weights import weighed, weighed_from
+from classpack.reading.lesson_names import with_larder_names
 from classpack.reading.method_lines import (
     Method,
     read_demonstration,
@@ -43,21 +46,13 @@ from classpack.reading.method_lines import (
 )
 from classpack.reading.preferment_section import read_preferments
 from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.vessel_lines import parse_piece
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
 _USE = re.compile(
     r"(?P<amount>.+?)\s+per\s+(?P<per>\w+)(?:\s+for\s+(?P<purpose>\w+))?(?:,\s*(?P<note>.+))?"
 )
 _KIT = re.compile(r"(?P<count>[\d./½]+)\s+(?:per|for the)\s+(?P<per>\w+)")
-_PIECE = re.compile(r"(?P<weight>[\d.]+\s*k?g)(?:\s+(?P<where>.+))?")
-_TIN = re.compile(
-    r"in an? (?P<volume>[\d.]+\s*(?:ml|mL|l|L)) (?:loaf )?(?P<name>tin|pot|mould|basket)"
-)
-_TRAY = re.compile(
-    r"on an? (?P<width>[\d.]+)(?:\s*cm)?\s*[x×]\s*(?P<depth>[\d.]+)\s*cm (?:baking )?tray"
-)
-HEAVIEST_PIECE_G = 20_000
-_ROUND = re.compile(r"as a (?P<across>[\d.]+)\s*cm round")
 
 
 def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
@@ -67,13 +62,18 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         LessonError: with every problem found.
     """
     problems: list[Problem] = []
-    top = Section(read_nodes(text, file), "the lesson", problems)
+    told: list[str] = []
+    node = read_nodes(text, file)
+    larder, node = _as_written(node, larder, problems, told)
+    top = Section(node, "the lesson", problems)
+    top.raw("written in")
     title = top.text("lesson", "the lesson's name, as in 'lesson: One dough, four breads'")
     base_section = top.section("base", "the base dough", "the base dough's section, 'base:'")
-    base = _read_base(base_section, larder) if base_section else None
+    measured: list[tuple[str, str]] = []
+    base = _read_base(base_section, larder, measured) if base_section else None
     dough = _written(base_section, "formula", "weights", "preferments")
     variations = tuple(
-        _read_variation(name, node, dough, base.uses if base else (), larder, problems)
+        _read_variation(name, node, dough, base, larder, measured, problems)
         for name, node in top.fields(
             "variations", "the breads, each as a section below 'variations:'"
         )
@@ -93,12 +93,24 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         talks=_read_talks(top),
         off=tuple((name.value, reason) for name, reason in off),
         moved=tuple(one.value for one in moved),
+        read_as=tuple(dict.fromkeys(told)),
+        measured=tuple(dict.fromkeys(measured)),
         caution_spots=tuple((one.value, one.spot) for one in (*moved, *(name for name, _ in off))),
     )
     top.close()
     if problems:
         raise LessonError(problems)
     return lesson
+
+
+def _as_written(
+    node: Node, larder: Larder, problems: list[Problem], told: list[str]
+) -> tuple[Larder, Node]:
+    """The larder with the measures this lesson is written in, and the lesson with the larder's own names."""
+    if isinstance(node, Fields):
+        region = Section(node, "the lesson", problems).choice("written in", HOUSEHOLDS)
+        larder = replace(larder, measures=larder.measures.written_for(region), _by_name={})
+    return larder, with_larder_names(node, larder, problems, told)
 
 
 def bread_names(text: str, file: str) -> tuple[str, ...]:
@@ -125,11 +137,12 @@ def _written(section: Section | None, *names: str) -> tuple[str, ...] | None:
 # ---------------------------------------------------------------- base dough
 
 
-def _read_base(section: Section, larder: Larder) -> BaseDough:
+def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]) -> BaseDough:
     name = section.text("name", "what you call the dough, as in 'name: White dough'")
     read = read_formula(section, larder)
     preferments = read_preferments(section, read.lines, larder)
-    uses = _read_uses(section, "also used", "dusting", larder)
+    measured += read.measured
+    uses = _read_uses(section, "also used", "dusting", larder, measured)
     for use in uses:
         if use.per in ("piece", "tray") and use.spot:
             section.problem(
@@ -194,18 +207,29 @@ def _read_base(section: Section, larder: Larder) -> BaseDough:
 # ---------------------------------------------------------------- uses and kit
 
 
-def _read_uses(section: Section, name: str, purpose: str, larder: Larder) -> tuple[Use, ...]:
+def _read_uses(
+    section: Section,
+    name: str,
+    purpose: str,
+    larder: Larder,
+    measured: list[tuple[str, str]],
+) -> tuple[Use, ...]:
     uses = []
     for key, node in section.fields(name):
+        if not known_ingredient(key, larder, section.problems):
+            parsed(node, key.value, partial(_parse_use, key, purpose, larder, []), section.problems)
+            continue
         use = parsed(
-            node, key.value, partial(_parse_use, key=key, purpose=purpose), section.problems
+            node, key.value, partial(_parse_use, key, purpose, larder, measured), section.problems
         )
-        if known_ingredient(key, larder, section.problems) and use is not None:
+        if use is not None:
             uses.append(use)
     return tuple(uses)
 
 
-def _parse_use(text: str, key: Text, purpose: str) -> Use:
+def _parse_use(
+    key: Text, purpose: str, larder: Larder, measured: list[tuple[str, str]], text: str
+) -> Use:
     example = "60 g per piece" if purpose == "topping" else "15 g per student for dusting"
     match = _USE.fullmatch(text)
     if match is None:
@@ -218,9 +242,19 @@ def _parse_use(text: str, key: Text, purpose: str) -> Use:
     said = match["purpose"] or purpose
     if said not in PURPOSES:
         raise NotUnderstood(f"{key.value} is for '{said}'", nearest(said, PURPOSES))
+    amount = parse_amount(match["amount"], key.value, example, larder.measures.household)
+    if (
+        amount.written
+        and amount.unit == "ml"
+        and "sp" not in amount.written
+        and larder.get(key.value)
+    ):
+        grams = weighed(amount, key.value, larder)
+        measured.append((key.value, weighed_from(amount, key.value, grams, larder)))
+        amount = Amount(grams, "g", amount.written)
     return Use(
         key.value,
-        parse_amount(match["amount"], key.value, example),
+        amount,
         per,
         said,
         match["note"] or "",
@@ -254,18 +288,24 @@ def _read_variation(
     key: Text,
     node: Node,
     dough: tuple[str, ...] | None,
-    base_uses: tuple[Use, ...],
+    base: BaseDough | None,
     larder: Larder,
+    measured: list[tuple[str, str]],
     problems: list[Problem],
 ) -> Variation:
+    base_uses = base.uses if base else ()
     section = Section(node, f"'{key.value}'", problems, key.spot)
-    weight, vessel = section.read(
-        "piece", _parse_piece, "the piece's dough, as in 'piece: 820 g in a 2100 ml tin'"
-    ) or (Fraction(1), Vessel("free"))
+    weight, vessel, computed = section.read(
+        "piece",
+        partial(parse_piece, own=larder.measures),
+        "the piece's dough, as in 'piece: 820 g in a 2100 ml tin'",
+    ) or (Fraction(1), Vessel("free"), "")
+    if computed:
+        measured.append(("", computed))
     pieces = section.whole("pieces", 1, 500, "one student's share, as in 'pieces: 1'") or 1
     uses = (
-        *_read_uses(section, "toppings", "topping", larder),
-        *_read_uses(section, "also used", "dusting", larder),
+        *_read_uses(section, "toppings", "topping", larder, measured),
+        *_read_uses(section, "also used", "dusting", larder, measured),
     )
     own = _written(section, "toppings", "also used") or ()
     known = None if dough is None else (*own, *dough, *(use.ingredient for use in base_uses))
@@ -276,6 +316,7 @@ def _read_variation(
         problems,
     )
     _check_told(method, set(dough or ()), (*uses, *base_uses), problems)
+    _check_used_up(method, base, set(dough or ()), uses, problems)
     if section.has("method") and method.bakes == 0:
         section.problem(
             section.spot_of("method"),
@@ -341,6 +382,32 @@ def _check_told(
                 )
 
 
+def _check_used_up(
+    method: Method,
+    base: BaseDough | None,
+    in_dough: set[str],
+    uses: tuple[Use, ...],
+    problems: list[Problem],
+) -> None:
+    """What the dough's own steps have used up is not there a second time: a bread that names it again says how much more."""
+    if base is None:
+        return
+    gone = in_dough & {name for step in base.method for name in step.ingredients}
+    more = {use.ingredient for use in (*uses, *base.uses)}
+    for step in method.steps:
+        for name in step.ingredients:
+            if name in gone - more and step.spot:
+                more.add(name)  # told once
+                purpose = step.stage if step.stage in PURPOSES else "glaze"
+                problems.append(
+                    Problem(
+                        step.spot,
+                        f"'{{{name}}}' is in the dough already, and the dough's steps have used it up",
+                        f"say how much more, as in 'also used:' and below it '{name}: 10 g per piece for {purpose}', or write its name without braces",
+                    )
+                )
+
+
 def _read_named_for(section: Section, known: tuple[str, ...] | None) -> tuple[str, ...]:
     found = section.texts("named for")
     for one in found:
@@ -357,39 +424,6 @@ def _plural(name: str) -> str:
     if name.endswith("loaf"):
         return name[:-4] + "loaves"
     return name if name.endswith("s") else name + "s"
-
-
-def _parse_piece(text: str) -> tuple[Fraction, Vessel]:
-    example = "820 g in a 2100 ml tin"
-    match = _PIECE.fullmatch(text)
-    if match is None:
-        raise NotUnderstood(
-            f"'piece' is '{text}'",
-            f"write the dough's weight and where it goes, as in '{example}', '400 g on a 30 x 40 cm tray', '250 g as a 28 cm round' or '90 g'",
-        )
-    weight = parse_grams(match["weight"], "the piece")
-    if not 1 <= weight <= HEAVIEST_PIECE_G:
-        raise NotUnderstood(
-            f"'piece' is '{text}'", f"one piece is 1 g to {HEAVIEST_PIECE_G // 1000} kg of dough"
-        )
-    where = match["where"]
-    if not where:
-        return weight, Vessel("free")
-    if tin := _TIN.fullmatch(where):
-        volume = parse_amount(tin["volume"], "the tin", "2100 ml")
-        return weight, Vessel("tin", tin["name"], volume_ml=volume.value)
-    if tray := _TRAY.fullmatch(where):
-        area = parse_cm(tray["width"] + " cm") * parse_cm(tray["depth"] + " cm")
-        return weight, Vessel("tray", f"{tray['width']} × {tray['depth']} cm", area_cm2=area)
-    if disc := _ROUND.fullmatch(where):
-        across = parse_cm(disc["across"] + " cm")
-        return weight, Vessel(
-            "round", f"{disc['across']} cm", area_cm2=Fraction(355, 113) * across * across / 4
-        )
-    raise NotUnderstood(
-        f"the piece stands '{where}'",
-        "write 'in a 2100 ml tin', 'on a 30 x 40 cm tray', 'as a 28 cm round', or nothing",
-    )
 
 
 def _check_vessel(section: Section, weight: Fraction, vessel: Vessel) -> None:

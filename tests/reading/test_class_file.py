@@ -183,7 +183,7 @@ SLIPS = [
     ("kitchen: net-loft.yaml", "kitchen: [a]", "3:10: 'kitchen' is not a file's name; the kitchen's file, as in 'kitchen: net-loft.yaml'"),
     ("2027-03-13", "13 March", "4:7: the date is '13 March'; write year-month-day, as in '2027-03-13'"),
     ("2027-03-13", "2027-02-29", "4:7: the date is '2027-02-29', which no calendar has; write year-month-day, as in '2027-03-13'"),
-    ("start: 10:00", "start: 10am", "5:8: 'start' is '10am'; write a time of day, as in '10:00'"),
+    ("start: 10:00", "start: 10", "5:8: 'start' is '10', in the morning or the evening; write '10:00' or '22:00'"),
     ("end: 15:00", "end: 10:00", "6:6: the class ends when it starts; write a later end"),
     ("end: 15:00", "end: 9:30", "6:6: the class ends at 09:30, before it starts; write a later end"),
     ("region: UK", "region: uk", "7:9: 'region' is 'uk'; did you mean 'UK'?"),

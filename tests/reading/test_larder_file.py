@@ -127,7 +127,7 @@ def test_an_allergen_line_that_is_vague_or_unknown_is_refused(written, said):
         ("[1 kg at £1.30]", "the price is '£1.30'; write the number alone, as in '1.5 kg at 1.30'"),
         ("[1 kg at 1.305]", "the price '1.305' has parts of a coin; write whole coins, as in '1.30'"),
         ("[1 kg at 1.30 at most 0]", "the most packs are '0'; write a whole number, as in '1.5 kg at 1.30 at most 2'"),
-        ("[1 bag at 1.30]", "the pack is '1 bag'; the units are mg g kg ml cl l tsp tbsp each, as in '1.5 kg at 1.30'"),
+        ("[1 bag at 1.30]", "the pack is '1 bag'; the units are mg g kg oz lb ml cl l tsp tbsp cup fl oz pint each, as in '1.5 kg at 1.30'"),
         ("[-1 kg at 1.30]", "the pack is '-1 kg'; it must be more than nothing, as in '1.5 kg at 1.30'"),
     ],
 )  # fmt: skip

@@ -17,8 +17,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from classpack.quantities import (
+    OZ_G,
     TBSP_ML,
     TSP_ML,
+    US_CUP_ML,
     OvenHeat,
     celsius_from_fahrenheit,
     celsius_from_gas_mark,
@@ -26,15 +28,8 @@ from classpack.quantities import (
     rounded_to,
 )
 
-LB_G = Fraction("453.59237")
-OZ_G = LB_G / 16
-INCH_CM = Fraction("2.54")
-US_GALLON_ML = Fraction("3785.411784")
-US_CUP_ML = US_GALLON_ML / 16
 US_TBSP_ML = US_CUP_ML / 16
 US_TSP_ML = US_TBSP_ML / 3
-METRIC_CUP_ML = Fraction(250)
-IMPERIAL_PINT_ML = Fraction("568.26125")
 
 FAN_STEP_C = Fraction(20)
 """How much lower a fan oven is set: the UK household rule."""

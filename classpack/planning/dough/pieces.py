@@ -21,9 +21,8 @@ from math import floor
 
 from classpack.errors import Problem, Remark, Spot
 from classpack.model.kitchen import Oven
-from classpack.planning.dough.measures import INCH_CM, OZ_G
 from classpack.planning.dough.powers import power
-from classpack.quantities import plain
+from classpack.quantities import INCH_CM, OZ_G, plain
 
 PI = Fraction(3141592653589793, 10**15)
 
@@ -67,23 +66,6 @@ DOUGH_G_PER_ML = Fraction(11, 10)
 
 
 # ---------------------------------------------------------------- tins
-
-
-def box_volume_ml(length_cm: Fraction, width_cm: Fraction, height_cm: Fraction) -> Fraction:
-    """A straight-sided box. A tin that tapers holds less: 12 % less in one fluted tin (newsletter, 2022)."""
-    return length_cm * width_cm * height_cm
-
-
-def volume_objection(stated_ml: Fraction, box_ml: Fraction) -> str | None:
-    """What is wrong with a stated volume: no tin holds more than the box around it (2 % allowed for measuring)."""
-    if stated_ml <= box_ml * Fraction(102, 100):
-        return None
-    return f"the tin is said to hold {plain(stated_ml, 0)} ml, the box around it is {plain(box_ml, 0)} ml"
-
-
-def dough_for_tin_g(volume_ml: Fraction, density: Density) -> tuple[Fraction, Fraction, Fraction]:
-    """Least, usual and most dough for a tin of ``volume_ml``."""
-    return density.least * volume_ml, density.usual * volume_ml, density.most * volume_ml
 
 
 def transferred_g(dough_g: Fraction, old: Fraction, new: Fraction) -> Fraction:
@@ -137,11 +119,6 @@ def clearance_problem(name: str, height_cm: Fraction, oven: Oven, spot: Spot) ->
 
 
 # ---------------------------------------------------------------- areas and trays
-
-
-def dough_for_area_g(area_cm2: Fraction, g_per_cm2: Fraction) -> Fraction:
-    """Dough for a tray or round of this area."""
-    return area_cm2 * g_per_cm2
 
 
 def thickness_mm(g_per_cm2: Fraction) -> Fraction:
@@ -241,8 +218,3 @@ def loss_percent(before_g: Fraction, after_g: Fraction) -> Fraction:
 def with_left_behind_g(dough_g: Fraction, left_percent: Fraction) -> Fraction:
     """Dough to mix so that ``dough_g`` can be divided when ``left_percent`` of it stays in bowl and hands."""
     return dough_g * 100 / (100 - left_percent)
-
-
-def with_allowance_g(dough_g: Fraction, allowance_percent: Fraction) -> Fraction:
-    """Dough with an allowance on top: "2 x 600 g + 1 % process loss" is 1212 g (dawghousebakery.com)."""
-    return dough_g * (100 + allowance_percent) / 100

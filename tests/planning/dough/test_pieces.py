@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from classpack.errors import Spot
 from classpack.model.kitchen import Oven
-from classpack.planning.dough.measures import INCH_CM, LB_G, OZ_G
+from classpack.model.vessel_sizes import box_volume_ml, tin_from_sides_ml
 from classpack.planning.dough.pieces import (
     AREA_DENSITIES,
     BAKE_LOSSES,
@@ -18,12 +18,9 @@ from classpack.planning.dough.pieces import (
     TIN_DENSITIES,
     TIN_REMARK_G_PER_ML,
     baked_g,
-    box_volume_ml,
     cell_cm2,
     clearance_problem,
-    dough_for_area_g,
     dough_for_baked_g,
-    dough_for_tin_g,
     loaf_height_cm,
     loss_percent,
     thickness_mm,
@@ -31,11 +28,9 @@ from classpack.planning.dough.pieces import (
     tin_remark,
     transferred_g,
     tray_grid,
-    volume_objection,
-    with_allowance_g,
     with_left_behind_g,
 )
-from classpack.quantities import rounded_to
+from classpack.quantities import INCH_CM, LB_G, OZ_G, rounded_to
 
 
 def round_cm2(diameter_cm: F) -> F:
@@ -127,23 +122,27 @@ def test_pullman_tins():
     # 13 x 4 x 4 in = 3409 ml, 9 x 4 x 4 in = 2360 ml
     assert near(box_volume_ml(F(13), F(4), F(4)) * IN3, "3409")
     assert near(box_volume_ml(F(9), F(4), F(4)) * IN3, "2360")
-    least, usual, most = dough_for_tin_g(F(3409), TIN_DENSITIES[2])
+    pullman = TIN_DENSITIES[2]
+    least, usual, most = 3409 * pullman.least, 3409 * pullman.usual, 3409 * pullman.most
     assert least < usual < most
     assert near(3409 / most, "3.3")
     assert near(3409 / least, "3.5")
 
 
-def test_a_tin_size_that_does_not_add_up_is_flagged():
-    # a UK bread site: '1 lb' tin of 16 x 11 x 7 cm said to hold 1.5 l; the box is 1232 ml
-    box = box_volume_ml(F(16), F(11), F(7))
-    assert box == 1232
-    assert volume_objection(F(1500), box) == (
-        "the tin is said to hold 1500 ml, the box around it is 1232 ml"
-    )
-    # a blog of 2013: '2 lb' of 21 x 10 x 6.5 cm, 1365 ml; a newsletter of 2022: fluted, 1440 of 1630 ml
-    assert volume_objection(F(1365), box_volume_ml(F(21), F(10), F("6.5"))) is None
+@pytest.mark.parametrize(
+    ("inches", "ml"),
+    [  # US trade sizes; a newsletter of 2022 and pan makers' pages: published 0.84 to 0.91 of the box
+        (("8", "4", "2.5"), 1154),
+        (("8.5", "4.5", "2.75"), 1517),
+        (("9", "5", "2.75"), 1785),
+        (("9", "5", "3"), 1947),
+        (("10", "5", "3"), 2163),
+    ],
+)
+def test_a_sloping_tin_holds_less_than_its_box(inches, ml):
+    sides = [F(side) * F("2.54") for side in inches]
+    assert abs(tin_from_sides_ml(*sides) - ml) <= 1
     fluted = box_volume_ml(F("8.5"), F("4.5"), F("2.6")) * IN3
-    assert volume_objection(F(1440), fluted) is None
     assert near(loss_percent(fluted, F(1440)), "12")
 
 
@@ -232,7 +231,7 @@ def test_a_bigger_round_by_area():
 
 def test_a_rectangle_by_a_factor():
     # pizza forum 19129: 8 x 10 in at 0.15 oz/in2 = 340.19 g; flour 340.19 / 1.7335 = 196.25
-    dough = dough_for_area_g(80 * IN2, F("0.15") * OZ_G / IN2)
+    dough = (80 * IN2) * (F("0.15") * OZ_G / IN2)
     assert near(dough, "340.19")
     flour = dough * 100 / F("173.35")
     assert near(flour, "196.25")
@@ -268,8 +267,8 @@ def test_sheet_pizza_coffee_cake_and_the_protected_pizza():
 def test_focaccia_by_the_tray():
     # bakery practice, from memory: 0.7-1.0 g/cm2 is 1.2-1.7 kg per GN 1/1 and 1.7-2.4 kg per 600 x 400 mm
     for area, low, high in ((F(53) * F("32.5"), "1.2", "1.7"), (F(60) * 40, "1.7", "2.4")):
-        assert near(dough_for_area_g(area, AREA_DENSITIES[5].least) / 1000, low)
-        assert near(dough_for_area_g(area, AREA_DENSITIES[5].most) / 1000, high)
+        assert near((area) * (AREA_DENSITIES[5].least) / 1000, low)
+        assert near((area) * (AREA_DENSITIES[5].most) / 1000, high)
 
 
 # ---------------------------------------------------------------- trays
@@ -408,8 +407,8 @@ def test_an_honest_scaling_weight_is_18_and_a_half_ounces():
 
 
 def test_an_allowance_on_top_is_not_a_share_left_behind():
-    assert with_allowance_g(F(1200), F(1)) == 1212  # dawghousebakery.com, roasted garlic ciabatta
-    assert with_left_behind_g(F(98), F(2)) == 100
+    assert F(1200) * F(101, 100) == 1212  # dawghousebakery.com, roasted garlic ciabatta
+    assert with_left_behind_g(F(1188), F(1)) == 1200
 
 
 # ---------------------------------------------------------------- laws

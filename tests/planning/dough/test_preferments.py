@@ -18,7 +18,6 @@ from classpack.model.formula import (
 )
 from classpack.model.larder import Ingredient, Larder
 from classpack.planning.dough.formulas import hydration
-from classpack.planning.dough.measures import LB_G, US_GALLON_ML
 from classpack.planning.dough.preferments import (
     Column,
     build_g,
@@ -31,6 +30,7 @@ from classpack.planning.dough.preferments import (
     split_problems,
     total_from_final,
 )
+from classpack.quantities import LB_G, US_CUP_ML
 
 KINDS = {
     "flour": "flour rye wholewheat",
@@ -129,7 +129,7 @@ def test_ciabatta_with_biga_splits_as_printed():
 
 def test_the_sponge_of_1916():
     # Manual for Army Bakers (1916), pp. 49-50: 100 lb flour, 6 gal 3 qt water, of these 50 lb and 4 gal in the sponge
-    water_lb = US_GALLON_ML * F("0.99997") / LB_G  # about 8.345 lb a gallon
+    water_lb = (US_CUP_ML * 16) * F("0.99997") / LB_G  # about 8.345 lb a gallon
     assert abs(water_lb - F("8.345")) < F("0.001")
     sponge = Preferment(
         "sponge", "sponge", (FormulaLine("flour", F(50)), FormulaLine("water", 4 * water_lb), FormulaLine("yeast", F(10, 16))),

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.larder import YEAST_FORMS, Ingredient, Larder
-from classpack.planning.dough.measures import OZ_G, US_TSP_ML
+from classpack.planning.dough.measures import US_TSP_ML
 from classpack.planning.dough.yeast import (
     SPREAD,
     US_SACHET_G,
@@ -21,7 +21,7 @@ from classpack.planning.dough.yeast import (
     water_make_up_g,
     ways_out,
 )
-from classpack.quantities import rounded_to
+from classpack.quantities import OZ_G, rounded_to
 
 LARDER = Larder(
     (
