@@ -77,7 +77,7 @@ class _Renamer:
         elif meaning.asks:
             right = f"if it is {with_allergens(meaning.foods, self.larder)}, write that name"
             self.ask(key, f"'{name}': {meaning.note or 'its pack says what it is'}", right)
-        elif name.casefold() != meaning.food.casefold():
+        elif self.larder.own_name(name).casefold() != meaning.food.casefold():
             note_of = meaning.note or ("its name elsewhere" if meaning.elsewhere else "")
             near = f" ({note_of})" if note_of else ""
             self.told.append(f"{name} is read as {meaning.food}{near}")
