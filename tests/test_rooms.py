@@ -11,7 +11,7 @@ PACKAGE = Path(__file__).parents[1] / "classpack"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 FLOORS = (
-    "errors | quantities typeset | model | planning reading | sheets | pages "
+    "errors | quantities typeset | model food_words | planning reading | sheets | pages "
     "| places pack_folder template_folder workshop again preview viewer | cli | __main__"
 )
 FLOOR = {name: number for number, names in enumerate(FLOORS.split("|")) for name in names.split()}
