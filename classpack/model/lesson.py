@@ -129,6 +129,7 @@ class BaseDough:
     dough_c: Fraction
     left_percent: Fraction
     mixed_by: str = "hand"
+    mixed_by_stated: bool = True
     uses: tuple[Use, ...] = ()
     kit: tuple[KitItem, ...] = ()
     reads: str = "percent"

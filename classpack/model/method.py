@@ -11,13 +11,22 @@ from classpack.quantities import OvenHeat
 
 HandsStage = Literal[
     "weigh", "mix", "fold", "knead", "divide", "round", "shape", "pan", "top", "fill", "glaze", "score",
-    "boil", "fry", "load", "take out", "finish", "cut", "clean",
+    "boil", "bath", "fry", "griddle", "dry pan", "hob", "load", "take out", "finish", "cut", "clean",
 ]  # fmt: skip
 WaitStage = Literal["rest", "bulk proof", "bench rest", "final proof", "bake", "cool"]
 Stage = HandsStage | WaitStage
 
 HANDS_STAGES: tuple[HandsStage, ...] = get_args(HandsStage)
 """Stages where hands work. ``load`` and ``take out`` come from a ``bake`` entry of the file."""
+
+HOB_STAGES: tuple[HandsStage, ...] = ("boil", "bath", "fry", "griddle", "dry pan", "hob")
+"""Hands at a flame or hotplate: ``boil`` and ``bath`` lower dough into hot liquid, ``fry`` is in oil, ``griddle`` and ``dry pan`` are
+without, ``hob`` heats something that is not dough."""
+
+COOKED_STAGES: tuple[HandsStage, ...] = ("take out", "fry", "griddle", "dry pan")
+"""After these a bread is no longer raw."""
+
+PROOF_STAGES: tuple[WaitStage, ...] = ("bulk proof", "final proof")
 
 WAIT_STAGES: tuple[WaitStage, ...] = get_args(WaitStage)
 """Stages where the dough or the oven works."""

@@ -29,7 +29,28 @@ CHECKED: tuple[Checked, ...] = get_args(Checked)
 HAZARDS = (
     "heat", "sharp", "machine", "electric", "dust", "floor", "lifting", "food", "allergen", "chemical", "people",
 )  # fmt: skip
-"""Kinds of hazard. A step that is hot or sharp must fire a caution of that kind."""
+"""Kinds of hazard, as a risk assessment sorts them."""
+
+HARMS = (
+    "hot oil", "flame and gas", "steam", "hot liquid", "moving parts", "electric", "chemicals", "hot surface", "something hot", "hot food", "blade",
+    "raw egg and meat", "time and temperature", "raw flour", "lifting", "slips", "dust",
+)  # fmt: skip
+"""What can hurt, the worst first by what it does to a person in a minute: project's judgement, no source. A step that poses one of
+them fires a caution that guards against the same one; a caution against another does not answer for it."""
+
+HOT_HARMS = (
+    "hot oil",
+    "flame and gas",
+    "steam",
+    "hot liquid",
+    "hot surface",
+    "something hot",
+    "hot food",
+)
+"""``something hot`` is what the words do not say more of: a caution against any of the others before it answers for it."""
+
+NOTHING = "nothing"
+"""What ``does`` says where a word only looks dangerous."""
 
 HEALTH_GROUPS = ("pregnant", "older", "immune-weak", "has-asthma")
 """Groups that are health data: they raise a signal word on the tutor's confidential sheet only, never on shared paper."""
@@ -99,8 +120,12 @@ class Settled:
 @dataclass(frozen=True, slots=True)
 class Trigger:
     """What makes a caution fire. ``words`` are looked for in step text as whole words, small letters; ``not_words`` are
-    taken out of the text first. ``said`` are other names a lesson's ``does`` may use for it. ``stems`` are looked for inside
-    words, for languages that write words together."""
+    taken out of the text first. ``near_heat`` are words that say so only at a hot stage ("take out"). ``said`` are other names a
+    lesson's ``does`` may use for it. ``stems`` are looked for inside words, for languages that write words together.
+
+    ``harm`` is which of :data:`HARMS` it poses. One that ``asks`` fires nothing: where nothing guards against its harm, the
+    tutor is asked, and ``asks`` is what ``does`` may then say.
+    """
 
     id: str
     when: str
@@ -108,7 +133,17 @@ class Trigger:
     not_words: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
     stems: tuple[str, ...] = ()
+    near_heat: tuple[str, ...] = ()
+    near_heat_stems: tuple[str, ...] = ()
+    not_beside: tuple[str, ...] = ()
+    harm: str = ""
+    asks: str = ""
     spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def hot(self) -> bool:
+        """Does it tell of heat?"""
+        return self.harm in HOT_HARMS
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -123,6 +158,7 @@ class Caution:
     ``short`` is the card's line (at most 70 signs), ``full`` stands on station sheets (sentences of at most 25 words),
     ``controls`` are the tutor's, strongest first. ``kept`` cautions (food safety of toppings, the first washing of hands)
     are never moved off the card. A ``fallback`` fires only where no other caution of its hazard does. ``own`` is the tutor's own.
+    ``guards`` are the :data:`HARMS` it guards against.
     """
 
     id: str
@@ -145,6 +181,7 @@ class Caution:
     kept: bool = False
     fallback: bool = False
     own: bool = False
+    guards: tuple[str, ...] = ()
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
     @property
@@ -171,13 +208,16 @@ class Caution:
 @dataclass(frozen=True, slots=True)
 class Catalogue:
     """Cautions in file order, triggers, first aid and sources. ``reviewed_by`` is who signed for a translation: the
-    wording written for this program (``language`` ``en``) needs nobody; any other language empty means 'not reviewed'."""
+    wording written for this program (``language`` ``en``) needs nobody; any other language empty means 'not reviewed'.
+    ``idioms`` are ways of speaking that name a hazard and mean none; ``ordinary`` words that are one letter off a hazard's."""
 
     cautions: tuple[Caution, ...]
     triggers: tuple[Trigger, ...]
     first_aid: tuple[FirstAid, ...]
     sources: tuple[Source, ...]
     settled: tuple[Settled, ...] = ()
+    idioms: tuple[str, ...] = ()
+    ordinary: tuple[str, ...] = ()
     language: str = "en"
     reviewed_by: str = ""
     _caution: dict[str, Caution] = field(
@@ -186,10 +226,10 @@ class Catalogue:
     _trigger: dict[str, Trigger] = field(
         init=False, default_factory=dict, compare=False, repr=False
     )
-    _phrases: dict[tuple[str, ...], list[Trigger]] = field(
+    _phrases: dict[tuple[str, ...], list[tuple[Trigger, bool]]] = field(
         init=False, default_factory=dict, compare=False, repr=False
     )
-    _hits: dict[str, tuple[tuple[Trigger, str], ...]] = field(
+    _hits: dict[tuple[str, bool], tuple[tuple[Trigger, str], ...]] = field(
         init=False, default_factory=dict, compare=False, repr=False
     )
     _order: dict[str, int] = field(init=False, default_factory=dict, compare=False, repr=False)
@@ -199,7 +239,7 @@ class Catalogue:
             self._caution[caution.id] = caution
             self._order[caution.id] = number
         for trigger in self.triggers:
-            for name in trigger.names:
+            for name in trigger.names if not trigger.asks else ():
                 self._trigger.setdefault(name, trigger)
 
     @property
@@ -219,36 +259,51 @@ class Catalogue:
         """The trigger a lesson calls ``name`` (``boiling water``, ``hot oil``, ``knife``), or None."""
         return self._trigger.get(name.strip().lower())
 
-    def hits(self, text: str) -> tuple[tuple[Trigger, str], ...]:
+    def hits(self, text: str, near_heat: bool = True) -> tuple[tuple[Trigger, str], ...]:
         """Triggers whose words stand in ``text``, each with the first of its words, in file order.
 
-        A word inside one of the trigger's ``not_words`` does not count ("oven off" is no hot oven).
+        A word inside one of the trigger's ``not_words`` does not count ("oven off" is no hot oven), nor one inside an idiom.
+        Without ``near_heat`` the words that need a hot stage do not count either.
         """
-        if text in self._hits:
-            return self._hits[text]
+        key = text, near_heat
+        if key in self._hits:
+            return self._hits[key]
         if not self._phrases:
             for trigger in self.triggers:
-                for phrase in trigger.words:
-                    self._phrases.setdefault(words_of(phrase), []).append(trigger)
-        words = words_of(text)
+                for phrase in (*trigger.words, *trigger.near_heat):
+                    near = phrase not in trigger.words
+                    self._phrases.setdefault(words_of(phrase), []).append((trigger, near))
+        words = self.plain_words(text)
         longest = max(map(len, self._phrases), default=0)
         found: dict[str, str] = {}
         for start in range(len(words)):
             for end in range(start + 1, min(start + longest, len(words)) + 1):
-                for trigger in self._phrases.get(words[start:end], ()):
-                    if trigger.id not in found and not _vetoed(words, start, end, trigger):
+                for trigger, near in self._phrases.get(words[start:end], ()):
+                    if trigger.id in found or (near and not near_heat):
+                        continue
+                    if not _vetoed(words, start, end, trigger):
                         found[trigger.id] = " ".join(words[start:end])
         for trigger in self.triggers:
-            if trigger.stems and trigger.id not in found:
-                found |= _inside(words, trigger)
+            stems = (*trigger.stems, *(trigger.near_heat_stems if near_heat else ()))
+            if stems and trigger.id not in found:
+                found |= _inside(words, trigger, stems)
         result = tuple((one, found[one.id]) for one in self.triggers if one.id in found)
-        self._hits[text] = result
+        self._hits[key] = result
         return result
+
+    def plain_words(self, text: str) -> tuple[str, ...]:
+        """The words of a text, an idiom each a full stop: what is said in passing burns nobody."""
+        words = words_of(text)
+        for idiom in map(words_of, self.idioms):
+            for start in range(len(words) - len(idiom), -1, -1):
+                if words[start : start + len(idiom)] == idiom:
+                    words = (*words[:start], ".", *words[start + len(idiom) :])
+        return words
 
     @property
     def trigger_names(self) -> tuple[str, ...]:
         """What ``does`` may say, in file order."""
-        return tuple(trigger.names[0] for trigger in self.triggers)
+        return (*(one.names[0] for one in self.triggers if not one.asks), NOTHING)
 
     def aid(self, name: str) -> FirstAid:
         """The first aid called ``name``.
@@ -270,10 +325,10 @@ class Catalogue:
         raise KeyError(name)
 
 
-def _inside(words: tuple[str, ...], trigger: Trigger) -> dict[str, str]:
+def _inside(words: tuple[str, ...], trigger: Trigger, stems: tuple[str, ...]) -> dict[str, str]:
     """The first word that one of a trigger's stems stands in, by the trigger's id."""
     for number, word in enumerate(words):
-        there = any(stem in word for stem in trigger.stems)
+        there = any(stem in word for stem in stems)
         if there and not _vetoed(words, number, number + 1, trigger):
             return {trigger.id: word}
     return {}
@@ -284,7 +339,12 @@ def _vetoed(words: tuple[str, ...], start: int, end: int, trigger: Trigger) -> b
         for first in range(max(0, start - len(phrase) + 1), end):
             if words[first : first + len(phrase)] == phrase:
                 return True
-    return False
+    if not trigger.not_beside:
+        return False
+    before = [n for n in range(start) if words[n] in ".;:!?"]
+    after = [n for n in range(end, len(words)) if words[n] in ".;:!?"]
+    sentence = words[before[-1] + 1 if before else 0 : after[0] if after else len(words)]
+    return any(f" {phrase} " in f" {' '.join(sentence)} " for phrase in trigger.not_beside)
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from classpack.model.safety import (
     AUDIENCES,
     CHECKED,
     GROUPS,
+    HARMS,
     HAZARDS,
     PLACES,
     SEVERITIES,
@@ -63,6 +64,8 @@ def read_catalogue(text: str, file: str) -> Catalogue:
         first_aid=_each(top, "first aid", _read_first_aid, "the first aid"),
         sources=_each(top, "sources", _read_source, "the sources"),
         settled=_each(top, "settled", _read_settled),
+        idioms=_words(top, "idioms"),
+        ordinary=_words(top, "ordinary words"),
         language=top.text("language", default="en"),
         reviewed_by=reviewed.value if isinstance(reviewed, Text) else "",
     )
@@ -125,7 +128,8 @@ class _Known:
     """What a caution may refer to."""
 
     def __init__(self, catalogue: Catalogue) -> None:
-        self.triggers = [trigger.id for trigger in catalogue.triggers]
+        self.triggers = [one.id for one in catalogue.triggers if not one.asks]
+        self.harms = {one.id: one.harm for one in catalogue.triggers if one.harm}
         self.aids = [aid.id for aid in catalogue.first_aid]
         self.sources = [source.id for source in catalogue.sources]
 
@@ -165,6 +169,10 @@ def _read_trigger(key: Text, section: Section) -> Trigger:
         words=_words(section, "words"),
         not_words=_words(section, "not words"),
         said=_words(section, "said"),
+        near_heat=_words(section, "near heat"),
+        not_beside=_words(section, "not beside"),
+        harm=section.choice("harm", HARMS),
+        asks=section.text("asks"),
         spot=key.spot,
     )
 
@@ -221,6 +229,9 @@ def _read_caution(key: Text, section: Section, known: _Known, own: bool = False)
     short = section.text("short", "the card's line, as in 'short: \"Dry gloves only.\"'")
     full = section.text("full", "" if own else "the text for station sheets", default=short)
     _check_lengths(section, short, full)
+    guards = _named(section, "guards", HARMS) or tuple(
+        dict.fromkeys(known.harms[one] for one in named if one in known.harms)
+    )
     caution = Caution(
         id=key.value,
         hazard=section.choice("hazard", HAZARDS, "what kind it is, as in 'hazard: heat'", "people"),
@@ -247,6 +258,7 @@ def _read_caution(key: Text, section: Section, known: _Known, own: bool = False)
         kept=section.yes_no("kept"),
         fallback=section.yes_no("fallback"),
         own=own,
+        guards=guards,
         spot=key.spot,
     )
     if own:

@@ -35,12 +35,16 @@ def translated(catalogue: Catalogue, text: str, file: str) -> Catalogue:
     aids = _within(top, "first aid")
     settled = _within(top, "settled")
     triggers = _within(top, "triggers")
+    idioms = _small(top, "idioms")
+    ordinary = _small(top, "ordinary words")
     found = replace(
         catalogue,
         cautions=tuple(_caution(one, cautions) for one in catalogue.cautions),
         triggers=tuple(_trigger(one, triggers) for one in catalogue.triggers),
         first_aid=tuple(_aid(one, aids) for one in catalogue.first_aid),
         settled=tuple(_settled(one, settled) for one in catalogue.settled),
+        idioms=(*catalogue.idioms, *idioms),
+        ordinary=(*catalogue.ordinary, *ordinary),
         language=language,
         reviewed_by=reviewed.value if isinstance(reviewed, Text) else "",
     )
@@ -122,13 +126,19 @@ def _trigger(one: Trigger, triggers: Section) -> Trigger:
         return one
     words = _small(section, "words")
     stems = _small(section, "stems")
+    near_heat = _small(section, "near heat")
+    near_heat_stems = _small(section, "near heat stems")
     without = _small(section, "not words")
+    not_beside = _small(section, "not beside")
     section.close()
     return replace(
         one,
         words=(*one.words, *words),
         not_words=(*one.not_words, *without),
         stems=stems,
+        near_heat=(*one.near_heat, *near_heat),
+        near_heat_stems=near_heat_stems,
+        not_beside=(*one.not_beside, *not_beside),
     )
 
 

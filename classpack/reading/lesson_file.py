@@ -193,6 +193,7 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
         dough_c=dough_c if dough_c is not None else Fraction(25),
         left_percent=left or Fraction(0),
         mixed_by=section.choice("mixed by", ("hand", "mixer"), default="hand"),
+        mixed_by_stated=section.has("mixed by"),
         uses=uses,
         kit=_read_kit(section),
         reads=read.reads,

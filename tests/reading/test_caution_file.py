@@ -6,8 +6,9 @@ import pytest
 
 from classpack.errors import LessonError
 from classpack.model.method import Step
-from classpack.model.safety import SEVERITIES, PlaceFacts
+from classpack.model.safety import HARMS, SEVERITIES, PlaceFacts
 from classpack.planning.safety.cautions import fire
+from classpack.planning.safety.checks import LYE
 from classpack.reading.caution_file import (
     LONGEST_SENTENCE,
     LONGEST_SHORT,
@@ -86,10 +87,31 @@ def test_every_caution_says_where_it_comes_from_and_how_far_it_was_checked():
 
 def test_every_trigger_guards_something_and_every_caution_can_fire():
     used = {one for caution in CATALOGUE.cautions for one in caution.triggers}
-    assert used == {trigger.id for trigger in CATALOGUE.triggers}
+    assert used == {trigger.id for trigger in CATALOGUE.triggers if not trigger.asks}
     assert {one.first_aid for one in CATALOGUE.cautions if one.first_aid} <= {
         a.id for a in CATALOGUE.first_aid
     }
+
+
+def test_every_harm_that_a_trigger_poses_is_guarded_on_a_students_paper():
+    """A caution for the tutor alone, or one that needs a second reason, answers for nothing."""
+    for trigger in CATALOGUE.triggers:
+        if trigger.harm and not trigger.asks and trigger.id != LYE:
+            assert any(
+                trigger.id in one.triggers
+                and trigger.harm in one.guards
+                and one.audience != "tutor"
+                and not one.combine_all
+                for one in CATALOGUE.cautions
+            ), trigger.id
+
+
+def test_every_harm_is_posed_and_what_asks_names_something_a_step_may_do():
+    assert {one.harm for one in CATALOGUE.triggers if one.harm} == set(HARMS)
+    for one in CATALOGUE.triggers:
+        if one.asks:
+            stated = CATALOGUE.trigger(one.asks)
+            assert one.asks in ("hob",) or (stated is not None and stated.harm == one.harm), one.id
 
 
 def words(name: str) -> str:
@@ -189,7 +211,7 @@ cautions:
         "W079, W080, W088 ...",
         "own.yaml:13:12: 'short' has 77 signs; keep it to 70, it stands on a card",
         "own.yaml:14:5: caution 'stove' has no field 'colour'; choose from: at risk, checked, controls, fallback, "
-        "fires when, first aid, for, full, hazard, kept, not words, or ...",
+        "fires when, first aid, for, full, guards, hazard, kept, not words ...",
     ]
 
 

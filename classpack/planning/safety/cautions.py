@@ -1,7 +1,8 @@
 """Which cautions fire at a step, and why.
 
 First by the step's stage and what it does: that holds in any language and with any wording. The step's words are a second
-net; they only add. Where nothing fires at a hot or sharp step, that is a problem, never a blank.
+net; they only add. What is said while dough proves, or to pass the time, is no work at a hot thing: it fires nothing hot. Where
+nothing guards against what a step may do, the tutor is asked (:mod:`classpack.planning.safety.checks`).
 """
 
 from __future__ import annotations
@@ -11,8 +12,15 @@ from collections.abc import Iterable, Sequence
 from classpack.model.formula import Preferment
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Use
-from classpack.model.method import HANDS_STAGES, Step
-from classpack.model.safety import Catalogue, Caution, FiredCaution, PlaceFacts, Why
+from classpack.model.method import (
+    COOKED_STAGES,
+    HANDS_STAGES,
+    HOB_STAGES,
+    PROOF_STAGES,
+    Placeholder,
+    Step,
+)
+from classpack.model.safety import Catalogue, Caution, FiredCaution, PlaceFacts, Trigger, Why
 
 STAGE_TRIGGERS: dict[str, tuple[str, ...]] = {
     "weigh": ("tips-flour",),
@@ -25,7 +33,11 @@ STAGE_TRIGGERS: dict[str, tuple[str, ...]] = {
     "pan": ("raw-dough",),
     "score": ("scores-dough",),
     "boil": ("boiling-liquid", "boils-dough"),
+    "bath": ("boiling-liquid", "boils-dough"),
     "fry": ("hot-oil",),
+    "griddle": ("hot-pan",),
+    "dry pan": ("hot-pan",),
+    "hob": ("hot-pan", "boiling-liquid"),
     "load": ("uses-oven", "opens-hot-oven"),
     "bake": ("uses-oven", "opens-hot-oven"),
     "take out": ("uses-oven", "opens-hot-oven", "lifts-hot-tray", "hot-bread"),
@@ -47,8 +59,11 @@ _STEAM_IS_OVER = ("misted dough", "tutor pours")
 """Steam methods whose water is gone when the bread comes out; until then it must not meet a glass door."""
 
 OVEN_STAGES = ("load", "bake", "take out")
-HOT_STAGES = (*OVEN_STAGES, "boil", "fry")
-SHARP_STAGES = ("score", "cut")
+HOT_STAGES = (*OVEN_STAGES, *HOB_STAGES)
+NEAR_HEAT_STAGES = (*HOT_STAGES, "cool", "finish")
+"""Where something is hot already: here "take out" and "the stone" are said of hot things."""
+CUTS_DOUGH_STAGES = ("divide", "round", "shape", "score")
+"""Where to cut is to cut dough, with the scraper."""
 TOPPED_STAGES = ("top", "fill", "glaze", "finish")
 
 _USED_AT = {
@@ -126,6 +141,17 @@ def fire(
         also: ingredients used in this step although its text does not name them.
         known: further triggers with their reason, from the rest of the method.
     """
+    return _fired(posed(step, facts, catalogue, also, known), facts, catalogue)
+
+
+def posed(
+    step: Step,
+    facts: PlaceFacts,
+    catalogue: Catalogue,
+    also: Sequence[str] = (),
+    known: Iterable[tuple[str, Why]] = (),
+) -> dict[str, list[Why]]:
+    """The triggers of one step by their ids, each with every reason; arguments as of :func:`fire`."""
     reasons: dict[str, list[Why]] = {}
 
     def add(trigger: str, why: Why) -> None:
@@ -135,7 +161,7 @@ def fire(
         add(trigger, Why("stage", step.stage))
     if step.heat is not None and step.stage not in OVEN_STAGES:
         add("uses-oven", Why("stage", "oven heat"))
-    for stated in step.does:
+    for stated in dict.fromkeys(step.does):
         found = catalogue.trigger(stated)
         if found is not None:
             add(found.id, Why("stated", stated))
@@ -157,14 +183,57 @@ def fire(
             add(trigger, Why("ingredient", name))
     for trigger, why in known:
         add(trigger, why)
-    for hit, word in catalogue.hits(step_words(step)):
-        add(hit.id, Why("word", word))
-    return _fired(reasons, facts, catalogue)
+    for hit, word in words_hit(step, catalogue):
+        add(hit.id, _of_word(step, catalogue, hit, word))
+    return reasons
+
+
+def words_hit(step: Step, catalogue: Catalogue) -> tuple[tuple[Trigger, str], ...]:
+    """The triggers whose words a step says, heat only where hands are at it: never meanwhile, nor while dough proves.
+
+    Those that only ask are left out.
+    """
+    proves = step.stage in PROOF_STAGES
+    said = catalogue.hits(_joined(_work(step)), is_near_heat(step, catalogue))
+    found = {one.id: (one, word) for one, word in said if not (proves and one.hot)}
+    for one, word in catalogue.hits(step.meanwhile, near_heat=False):
+        if not one.hot:
+            found.setdefault(one.id, (one, word))
+    return tuple(pair for pair in found.values() if not pair[0].asks)
+
+
+def is_near_heat(step: Step, catalogue: Catalogue) -> bool:
+    """Is something hot by the step's stage, or by a word that leaves no doubt ("from the oven")?"""
+    certain = catalogue.hits(_joined(_work(step)), near_heat=False)
+    return step.stage in NEAR_HEAT_STAGES or any(one.hot and not one.asks for one, _ in certain)
+
+
+def _of_word(step: Step, catalogue: Catalogue, hit: Trigger, word: str) -> Why:
+    """A word that stands in a step only as the name of what is weighed is that ingredient's."""
+    if not step.ingredients:
+        return Why("word", word)
+    bare = _joined((step.head, own_text(step), step.ready_when, step.meanwhile))
+    if any(one.id == hit.id for one, _ in catalogue.hits(bare)):
+        return Why("word", word)
+    named = [name for name in step.ingredients if hit in [one for one, _ in catalogue.hits(name)]]
+    return Why("ingredient", named[0]) if named else Why("word", word)
 
 
 def step_words(step: Step) -> str:
     """All of a step a student reads: head, text, cue and what to do meanwhile."""
-    parts = (step.head, step.plain_text, step.ready_when, step.meanwhile)
+    return _joined((*_work(step), step.meanwhile))
+
+
+def own_text(step: Step) -> str:
+    """The text as the tutor typed it, without the names of what is weighed."""
+    return " ".join(" " if isinstance(p, Placeholder) else p for p in step.text)
+
+
+def _work(step: Step) -> tuple[str, str, str]:
+    return step.head, step.plain_text, step.ready_when
+
+
+def _joined(parts: Iterable[str]) -> str:
     return ". ".join(part for part in parts if part)
 
 
@@ -244,9 +313,9 @@ def fire_method(
         if not begun and step.stage in HANDS_STAGES:
             known.append(("start-of-work", Why("stage", f"first step, {step.stage}")))
             begun = True
-        if step.stage in ("take out", "fry") and risky:
+        if step.stage in COOKED_STAGES and risky:
             known.append(("checks-centre", Why("ingredient", risky[0])))
-        if step.stage in ("take out", "fry", "cool") and filled:
+        if step.stage in (*COOKED_STAGES, "cool") and filled:
             known.append(("hot-filling", Why("stage", filled)))
         if step.stage == "take out":
             known += [

@@ -1,29 +1,39 @@
-"""What of a step may not be printed: hot or sharp with no caution, or a student told to bring water into a hot oven."""
+"""What of a step may not be printed: a harm that no caution guards against, lye, a student told to bring water into a hot oven.
+
+Guarded is guarded against the same harm: "fresh bread burns" does not answer for a torch.
+"""
 
 from __future__ import annotations
 
 import difflib
 import re
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 from classpack.errors import Problem, Spot
-from classpack.model.method import Step
-from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, words_of
-from classpack.planning.safety.cautions import HOT_STAGES, OVEN_STAGES, SHARP_STAGES, step_words
+from classpack.model.method import PROOF_STAGES, Step
+from classpack.model.safety import (
+    HARMS,
+    HOT_HARMS,
+    NOTHING,
+    Catalogue,
+    FiredCaution,
+    PlaceFacts,
+    Trigger,
+)
+from classpack.planning.safety.cautions import (
+    CUTS_DOUGH_STAGES,
+    OVEN_STAGES,
+    is_near_heat,
+    own_text,
+    posed,
+    step_words,
+    words_hit,
+)
 
-HOT_WORDS = frozenset(
-    words_of(
-        "oven ovens bake bakes boil boils boiling simmer simmering fry fries frying flame flames torch blowtorch griddle "
-        "grill broil broiler kettle caramel scald scalding barbecue charcoal embers microwave toaster steamer tandoor "
-        "wood-fired hob stove skillet"
-    )
-)
-SHARP_WORDS = frozenset(
-    words_of(
-        "knife knives blade blades razor scalpel lame scissors mandoline peeler grater cleaver slicer bandsaw"
-    )
-)
-"""Words that make a step hot or sharp even where no trigger knows them."""
+HOT_FROM_C = 60
+"""From this temperature on, what is handled scalds in seconds (American Burn Association: 60 °C in about five; from memory)."""
+_DEGREES = re.compile(r"\b(\d{2,3}) ?(?:°|degrees? |grad )? ?(c|f|celsius|fahrenheit)\b")
 
 
 def step_problems(
@@ -31,13 +41,13 @@ def step_problems(
 ) -> tuple[Problem, ...]:
     """What of one step may not be printed. ``fired``: what is left of its cautions after those turned off.
 
-    A trigger nobody knows; an ingredient nobody knows; a hot or sharp step that no caution of its kind guards; a step that
-    tells a student to bring water or ice into a hot oven.
+    A trigger nobody knows; an ingredient nobody knows; lye; something that may burn, cut, shock or poison and that no caution
+    guards against; a step that tells a student to bring water or ice into a hot oven.
     """
     spot = step.spot or Spot("", 1)
     problems = []
     for stated in step.does:
-        if catalogue.trigger(stated) is None:
+        if stated.lower() != NOTHING and catalogue.trigger(stated) is None:
             near = difflib.get_close_matches(stated.lower(), catalogue.trigger_names, 1, 0.6)
             right = (
                 f"did you mean '{near[0]}'?"
@@ -50,30 +60,13 @@ def step_problems(
             problems.append(
                 Problem(spot, f"nothing is known of '{name}'", "state its allergens in the larder")
             )
-    words = frozenset(words_of(step_words(step)))
-    hazards = {one.caution.hazard for one in fired if one.caution.audience != "tutor"}
-    for hazard, stages, dangerous in (
-        ("heat", HOT_STAGES, HOT_WORDS),
-        ("sharp", SHARP_STAGES, SHARP_WORDS),
-    ):
-        if hazard in hazards:
-            continue
-        said = sorted(words & dangerous)
-        if said:
-            said = sorted(frozenset(said) - _masked(step, catalogue))
-        hot = hazard == "heat" and step.heat is not None
-        if not (step.stage in stages or said or hot):
-            continue
-        cause = f"'{said[0]}'" if said and step.stage not in stages else f"'{step.stage}'"
-        problems.append(
-            Problem(
-                spot,
-                f"the step says {cause} and no caution guards it",
-                "say what it does, as in 'does: "
-                + ("hot thing" if hazard == "heat" else "sharp thing")
-                + "', or add a caution of your own",
-            )
-        )
+    says_lye = [word for hit, word in words_hit(step, catalogue) if hit.id == LYE]
+    if says_lye:
+        problems.append(lye_problem(spot, says_lye[0]))
+    problems += [
+        Problem(spot, f"the step says '{cause}' and nothing guards against {harm}", _state(said))
+        for harm, cause, said in _unguarded(step, fired, facts, catalogue)
+    ]
     poured = pours_into_oven(step)
     if poured:
         problems.append(
@@ -87,13 +80,101 @@ def step_problems(
     return tuple(problems)
 
 
-def _masked(step: Step, catalogue: Catalogue) -> frozenset[str]:
-    """Hot or sharp words that stand only inside phrases which say the opposite ("oven off")."""
-    text = " ".join(words_of(step_words(step)))
-    bare = text
-    for phrase in (p for trigger in catalogue.triggers for p in trigger.not_words):
-        bare = re.sub(rf"(?<!\S){re.escape(phrase)}(?!\S)", " ", bare)
-    return frozenset(text.split()) - frozenset(bare.split())
+LYE = "lye"
+
+
+def lye_problem(spot: Spot, word: str) -> Problem:
+    """Lye blinds in seconds: no class is planned with it."""
+    return Problem(
+        spot,
+        f"'{word}': no class is planned with lye, it burns skin and blinds",
+        "boil in water with baking soda, as in 'bath: Lower the pretzels into the soda bath.', and leave the word out",
+    )
+
+
+def _state(said: str) -> str:
+    return f"write 'does: [{said}]' or what else it does, or 'does: nothing' if it hurts nobody"
+
+
+def _unguarded(
+    step: Step, fired: Sequence[FiredCaution], facts: PlaceFacts, catalogue: Catalogue
+) -> Iterable[tuple[str, str, str]]:
+    """What a step poses, or may pose by its words, and no caution on a student's paper guards against: the harm, the word or
+    stage, and what ``does`` may say. Each harm once; only what it may pose is silenced by ``does: nothing``.
+    """
+    guarded = {
+        harm for one in fired if one.caution.audience != "tutor" for harm in one.caution.guards
+    }
+    if guarded.intersection(HOT_HARMS) - {"hot food"}:
+        guarded.add(SOMETHING_HOT)
+    found: dict[str, tuple[str, str]] = {}
+    for name, whys in posed(step, facts, catalogue).items():
+        trigger = catalogue.trigger(name)
+        why = next((one for one in whys if one.kind in ("stage", "stated", "word")), None)
+        behind_door = step.stage == "bake" and trigger is not None and trigger.harm == "hot food"
+        if trigger is not None and trigger.harm and why and name != LYE and not behind_door:
+            found.setdefault(trigger.harm, (why.what, trigger.names[0]))
+    if NOTHING not in map(str.lower, step.does):
+        for trigger, word in _suspects(step, catalogue):
+            found.setdefault(trigger.harm, (word, trigger.asks))
+        if degrees := _hot_degrees(step):
+            found.setdefault(SOMETHING_HOT, (degrees, "hot thing"))
+    return [(harm, *found[harm]) for harm in HARMS if harm in found and harm not in guarded]
+
+
+def _suspects(step: Step, catalogue: Catalogue) -> Iterable[tuple[Trigger, str]]:
+    """The words of a step that may be dangerous: heat not where dough proves, cuts not where dough is divided."""
+    text = ". ".join((step.head, own_text(step), step.ready_when))
+    for trigger, word in catalogue.hits(text, is_near_heat(step, catalogue)):
+        quiet = (
+            not trigger.asks
+            or trigger.id == HEATS_MEANWHILE
+            or (trigger.hot and step.stage in PROOF_STAGES)
+            or (trigger.harm == "blade" and step.stage in CUTS_DOUGH_STAGES)
+        )
+        if not quiet:
+            yield trigger, word
+
+
+def _hot_degrees(step: Step) -> str:
+    """A temperature that scalds, told of where hands work or dough rests; not the middle of a bread."""
+    if step.stage in PROOF_STAGES:
+        return ""
+    text = ". ".join((step.head, own_text(step))).lower()
+    for found in _DEGREES.finditer(text):
+        number = Fraction(found[1])
+        celsius = number if found[2][0] == "c" else (number - 32) * 5 / 9
+        if celsius >= HOT_FROM_C:
+            return " ".join(found[0].split())
+    return ""
+
+
+SOMETHING_HOT = "something hot"
+HEATS_MEANWHILE = "heats-meanwhile"
+
+
+def method_problems(
+    method: Sequence[Step], fired: Sequence[Sequence[FiredCaution]], catalogue: Catalogue
+) -> tuple[Problem, ...]:
+    """Something heated while dough proves or to pass the time, in a method no step of which guards against hot liquid or oil."""
+    guarded = {harm for group in fired for one in group for harm in one.caution.guards}
+    if guarded & {"hot liquid", "hot oil"}:
+        return ()
+    problems = []
+    for step in method:
+        if NOTHING in map(str.lower, step.does):
+            continue
+        told = step_words(step) if step.stage in PROOF_STAGES else step.meanwhile
+        for trigger, word in catalogue.hits(told, near_heat=False):
+            if trigger.id == HEATS_MEANWHILE:
+                problems.append(
+                    Problem(
+                        step.spot or Spot("", 1),
+                        f"'{word}' is said while the dough waits and no step guards against {trigger.harm}",
+                        "make it a step of its own, as in 'hob: Heat the milk.', or write 'does: nothing' if it hurts nobody",
+                    )
+                )
+    return tuple(problems)
 
 
 _PUT = r"(?:pour|tip|throw|toss|splash|ladle|empty|add|put|place|fill|drop|slide|fling|flick|sprinkle|dash|chuck|set)(?:s|ing)?"

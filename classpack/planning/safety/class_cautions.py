@@ -5,15 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from classpack.errors import Problem, Spot
+from classpack.errors import Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import Change
 from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
-from classpack.model.lesson import Lesson, Variation
+from classpack.model.lesson import Lesson, Use, Variation
 from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts, TurnedOff
-from classpack.planning.safety.cautions import fire_class, fire_home, fire_method, larder_triggers
-from classpack.planning.safety.checks import catalogue_problems, step_problems
+from classpack.planning.safety.cautions import (
+    fire_class,
+    fire_home,
+    fire_method,
+    larder_triggers,
+    step_words,
+)
+from classpack.planning.safety.checks import (
+    LYE,
+    catalogue_problems,
+    lye_problem,
+    method_problems,
+    step_problems,
+)
+from classpack.planning.safety.misspelt import misspelt
 from classpack.planning.safety.places import left_on, place
 
 
@@ -23,7 +36,7 @@ class ClassCautions:
 
     ``placed`` by bread. ``fired`` by bread: for each step of the base dough and of the bread what it fires, those turned off
     left out; ``home`` by bread, at the end of the card. ``whole_class`` holds whatever anybody makes, those turned off left out.
-    ``off`` are all that fired and were turned off; ``problems`` stop the pack.
+    ``off`` are all that fired and were turned off; ``problems`` stop the pack, ``remarks`` are printed with it.
     """
 
     placed: tuple[tuple[str, Placed], ...]
@@ -32,6 +45,7 @@ class ClassCautions:
     whole_class: tuple[FiredCaution, ...]
     off: tuple[TurnedOff, ...]
     problems: tuple[Problem, ...]
+    remarks: tuple[Remark, ...] = ()
 
 
 def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder) -> PlaceFacts:
@@ -49,7 +63,7 @@ def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder)
 
 def class_cautions(
     lesson: Lesson,
-    breads: Iterable[Variation],
+    breads: Sequence[Variation],
     facts: PlaceFacts,
     catalogue: Catalogue,
     moved: Sequence[str] = (),
@@ -78,8 +92,11 @@ def class_cautions(
             pair for where, pairs in used.items() if where in ("", bread.name) for pair in pairs
         )
         fired = fire_method(steps, facts, catalogue, uses, swaps, dough)
-        for step, group in zip(steps, fired, strict=True):
-            problems += step_problems(step, left_on(group, lesson.off), facts, catalogue)
+        left = [left_on(group, lesson.off) for group in fired]
+        for step, group in zip(steps, left, strict=True):
+            problems += step_problems(step, group, facts, catalogue)
+        problems += method_problems(steps, left, catalogue)
+        problems += _lye_used(lesson, uses, catalogue)
         held = (*dough, *(use.ingredient for use in bread.uses), *(new for _, new in swaps))
         names += held
         filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
@@ -96,6 +113,41 @@ def class_cautions(
         whole_class=_left(whole, lesson.off),
         off=_turned_off(whole, (where for _, where in placed), lesson.off),
         problems=tuple(dict.fromkeys(problems)),
+        remarks=_remarks(lesson, breads, catalogue),
+    )
+
+
+def _remarks(
+    lesson: Lesson, breads: Iterable[Variation], catalogue: Catalogue
+) -> tuple[Remark, ...]:
+    """Words one letter off a hazard's, and how the dough is mixed where the lesson does not say."""
+    found = []
+    for step in (*lesson.base.method, *(step for bread in breads for step in bread.method)):
+        for word, meant in misspelt(step_words(step), catalogue):
+            spot = step.spot or Spot(lesson.file, 1)
+            found.append(
+                Remark(
+                    "safety",
+                    f"{spot}: '{word}' is one letter off '{meant}', so no caution knows it: mend it if it is a slip.",
+                )
+            )
+    if not lesson.base.mixed_by_stated:
+        found.append(
+            Remark(
+                "safety",
+                "The lesson does not say 'mixed by': taken as by hand, so no caution speaks of a mixer.",
+            )
+        )
+    return tuple(dict.fromkeys(found))
+
+
+def _lye_used(lesson: Lesson, uses: Iterable[Use], catalogue: Catalogue) -> tuple[Problem, ...]:
+    """Lye among what is used beside the dough, although no step says its name."""
+    start = lesson.base.spot or Spot(lesson.file, 1)
+    return tuple(
+        lye_problem(use.spot or start, use.ingredient)
+        for use in uses
+        if any(hit.id == LYE for hit, _ in catalogue.hits(use.ingredient))
     )
 
 

@@ -153,6 +153,7 @@ def class_safety(
         sources=_sources(every, catalogue),
         accident_until=accident_form_until(day.date),
         remarks=(
+            *cautions.remarks,
             *sheet.remarks,
             *watched.remarks,
             *_washing(day, kitchen, learners),

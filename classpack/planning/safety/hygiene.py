@@ -9,7 +9,7 @@ from math import ceil
 
 from classpack.errors import Remark
 from classpack.model.lesson import Variation
-from classpack.model.method import WAIT_STAGES, Step
+from classpack.model.method import COOKED_STAGES, WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
 from classpack.planning.day.step_minutes import Made
 
@@ -69,7 +69,7 @@ def hand_washing_points(
             points.append(WashPoint(number, "before baked bread is touched"))
         if points and points[-1].before == number:
             raw_hands = False
-        baked = baked or step.stage in ("take out", "fry")
+        baked = baked or step.stage in COOKED_STAGES
         egg_before = "raw-egg" in ids and step.stage not in WAIT_STAGES
         raw_hands = raw_hands or bool({"raw-dough", "flour-tip", "flour-dust"} & ids)
     return (*points, *(WashPoint(None, why) for why in ALWAYS_WASHED))

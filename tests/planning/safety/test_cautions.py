@@ -12,7 +12,7 @@ from classpack.errors import Spot
 from classpack.model.larder import Ingredient
 from classpack.model.lesson import Use
 from classpack.model.method import HANDS_STAGES, STEAM_METHODS, WAIT_STAGES, Placeholder, Step
-from classpack.model.safety import HEALTH_GROUPS, RESERVED, PlaceFacts
+from classpack.model.safety import HEALTH_GROUPS, HOT_HARMS, RESERVED, PlaceFacts
 from classpack.planning.safety.cautions import (
     HOT_STAGES,
     OVEN_STAGES,
@@ -26,6 +26,7 @@ from classpack.planning.safety.cautions import (
     larder_triggers,
 )
 from classpack.planning.safety.checks import catalogue_problems, pours_into_oven, step_problems
+from classpack.planning.safety.misspelt import misspelt
 from classpack.quantities import Amount, OvenHeat
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.larder_file import package_larder
@@ -35,6 +36,7 @@ SENTENCES = yaml.safe_load(
 )
 CATALOGUE = package_catalogue()
 PLAIN = PlaceFacts(ingredients=larder_triggers(package_larder()))
+LOUD = {*HOT_HARMS, "blade", "electric", "moving parts", "chemicals"}
 SPOT = Spot("lessons/x.yaml", 12, 5)
 
 
@@ -56,12 +58,25 @@ def test_a_sentence_fires_what_a_safety_officer_expects(case):
     found = {caution.id for caution in fired}
     assert set(case["must"]) <= found
     assert not set(case.get("must not", [])) & found
-    problems = step_problems(one, fired, PLAIN, CATALOGUE)
-    assert bool(problems) == bool(case.get("never printed", False)), problems
+    problems = [str(p) for p in step_problems(one, fired, PLAIN, CATALOGUE)]
+    if "asks" in case:
+        (problem,) = problems
+        assert f"nothing guards against {case['asks']}" in problem
+        quiet = step(one.stage, case["text"], does=("nothing",))
+        assert not step_problems(quiet, fire(quiet, PLAIN, CATALOGUE), PLAIN, CATALOGUE)
+    else:
+        assert bool(problems) == bool(case.get("never printed", False)), problems
+    if case.get("quiet"):
+        hurt = {one for one in fired if set(one.caution.guards) & LOUD}
+        assert not hurt
+    slips = [meant for _, meant in misspelt(case["text"], CATALOGUE)]
+    assert set(case.get("slip", [])) <= set(slips)
+    assert slips == [] or "slip" in case, slips
 
 
-def test_there_are_the_thirteen_and_more_than_forty_of_other_breads():
-    assert len(SENTENCES) >= 13 + 40
+def test_there_are_a_hundred_and_twenty_and_more():
+    assert len(SENTENCES) >= 120
+    assert len({case["text"] for case in SENTENCES}) == len(SENTENCES)
     named = {one for case in SENTENCES for one in [*case["must"], *case.get("must not", [])]}
     assert {one for one in named if CATALOGUE.caution(one) is None} == set()
 
@@ -134,7 +149,7 @@ def test_a_step_with_an_oven_temperature_fires_the_oven_whatever_its_stage():
 def test_a_fired_caution_says_every_reason():
     one = step("load", "Slide it into the oven.", does=("hot stone",))
     why = {fired.id: [str(reason) for reason in fired.why] for fired in fire(one, PLAIN, CATALOGUE)}
-    assert why["hot-oven"] == ["stage 'load'", "word 'oven'"]
+    assert why["hot-oven"] == ["stage 'load'", "word 'into the oven'"]
     assert why["hot-stone"] == ["stated 'hot stone'"]
 
 
@@ -154,7 +169,7 @@ def test_the_ingredient_fires_by_what_the_larder_states_of_it():
     egg = Step("glaze", ("Brush with ", Placeholder("egg"), "."))
     fired = {one.id: one for one in fire(egg, PLAIN, CATALOGUE)}
     assert {"raw-egg", "allergen-milk-egg-other", "toppings-cold"} <= set(fired)
-    assert [str(one) for one in fired["raw-egg"].why] == ["ingredient 'egg'", "word 'egg'"]
+    assert [str(one) for one in fired["raw-egg"].why] == ["ingredient 'egg'"]
 
 
 @pytest.mark.parametrize(
@@ -284,23 +299,24 @@ def said(one: Step, facts: PlaceFacts = PLAIN) -> list[str]:
 
 def test_a_hot_step_that_fires_nothing_is_a_problem():
     assert said(step("rest", "Light the charcoal.")) == [
-        "lessons/x.yaml:12:5: the step says 'charcoal' and no caution guards it; say what it does, as in "
-        "'does: hot thing', or add a caution of your own"
+        "lessons/x.yaml:12:5: the step says 'charcoal' and nothing guards against flame and gas; write "
+        "'does: [open flame]' or what else it does, or 'does: nothing' if it hurts nobody"
     ]
-    assert said(step("rest", "Light the charcoal.", does=("hot thing",))) == []
+    assert said(step("rest", "Light the charcoal.", does=("open flame",))) == []
+    assert said(step("rest", "Light the charcoal.", does=("hot thing",))) != []  # another harm
 
 
 def test_a_sharp_step_that_fires_nothing_is_a_problem():
     assert said(step("rest", "Use the cleaver.")) == [
-        "lessons/x.yaml:12:5: the step says 'cleaver' and no caution guards it; say what it does, as in "
-        "'does: sharp thing', or add a caution of your own"
+        "lessons/x.yaml:12:5: the step says 'cleaver' and nothing guards against blade; write "
+        "'does: [sharp thing]' or what else it does, or 'does: nothing' if it hurts nobody"
     ]
 
 
 def test_a_hot_stage_left_with_nothing_is_a_problem():
     assert [str(p) for p in step_problems(step("boil", "Go on."), (), PLAIN, CATALOGUE)] == [
-        "lessons/x.yaml:12:5: the step says 'boil' and no caution guards it; say what it does, as in "
-        "'does: hot thing', or add a caution of your own"
+        "lessons/x.yaml:12:5: the step says 'boil' and nothing guards against hot liquid; write "
+        "'does: [boiling liquid]' or what else it does, or 'does: nothing' if it hurts nobody"
     ]
 
 
