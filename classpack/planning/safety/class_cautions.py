@@ -134,7 +134,7 @@ def _remarks(
     if not lesson.base.mixed_by_stated:
         found.append(
             Remark(
-                "safety",
+                "taken for granted",
                 "The lesson does not say 'mixed by': taken as by hand, so no caution speaks of a mixer.",
             )
         )
