@@ -30,10 +30,23 @@ from classpack.planning.safety.cautions import (
     step_words,
     words_hit,
 )
+from classpack.planning.safety.places import left_on
 
 HOT_FROM_C = 60
 """From this temperature on, what is handled scalds in seconds (American Burn Association: 60 °C in about five; from memory)."""
 _DEGREES = re.compile(r"\b(\d{2,3}) ?(?:°|degrees? |grad )? ?(c|f|celsius|fahrenheit)\b")
+
+
+MILD = ("dust", "raw flour", "lifting", "slips")
+"""Harms a tutor may answer for with a reason instead of a caution; those of heat, blades, machines and poison never."""
+
+
+def answering(
+    fired: Sequence[FiredCaution], off: Iterable[tuple[str, str]]
+) -> tuple[FiredCaution, ...]:
+    """What of ``fired`` answers for a step's harms: all that is not turned off, and what is against a mild harm even then."""
+    left = left_on(fired, off)
+    return tuple(one for one in fired if one in left or set(one.caution.guards) <= set(MILD))
 
 
 def step_problems(

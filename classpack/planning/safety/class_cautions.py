@@ -21,6 +21,7 @@ from classpack.planning.safety.cautions import (
 )
 from classpack.planning.safety.checks import (
     LYE,
+    answering,
     catalogue_problems,
     lye_problem,
     method_problems,
@@ -92,7 +93,7 @@ def class_cautions(
             pair for where, pairs in used.items() if where in ("", bread.name) for pair in pairs
         )
         fired = fire_method(steps, facts, catalogue, uses, swaps, dough)
-        left = [left_on(group, lesson.off) for group in fired]
+        left = [answering(group, lesson.off) for group in fired]
         for step, group in zip(steps, left, strict=True):
             problems += step_problems(step, group, facts, catalogue)
         problems += method_problems(steps, left, catalogue)
