@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import tempfile
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from classpack.places import own_folder
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from tests.kept import FOLDER, kept
 
 DEMOS = ("saturday-twelve", "wholemeal-six", "one-to-one", "sunday-bookings")
 
@@ -114,13 +119,57 @@ def class_folder(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@cache
 def planned_demo(name: str) -> Planned:
     """A demo class, planned."""
     return plan_class(read_sources(own_folder("lessons") / f"{name}.yaml", own_folder("templates")))
 
 
+def printed_demo(name: str, paper: str = "A4", style: str = "normal") -> Pack:
+    """A demo class, printed: once in a run for each paper and style."""
+    return kept(
+        f"{name}, {paper}, {style}",
+        lambda: print_pack(planned_demo(name), paper, own_folder("templates"), style),
+    )
+
+
 @pytest.fixture(scope="session", params=DEMOS)
 def demo(request: pytest.FixtureRequest) -> tuple[Planned, Pack]:
     """Every demo class, planned and printed on A4."""
-    planned = planned_demo(request.param)
-    return planned, print_pack(planned, "A4", own_folder("templates"))
+    return planned_demo(request.param), printed_demo(request.param)
+
+
+PRINTING = (
+    "test_pack test_languages test_read_back test_looks_and_previews test_web_pages test_people test_people_refused "
+    "test_day_sheets test_tubs_and_stations test_safety_papers test_again test_must_print test_bad_input test_dough_sums_sheet"
+)
+"""Files that print whole packs, or run the commands that do."""
+LONG = (
+    "test_day_advice test_day_instances test_day_planner test_day_referee test_replan test_packs test_random_classes "
+    "test_unused test_pack_folder test_clock_change test_needs_laws"
+)
+"""Files that think for long: searches, referees, laws over many classes, kills."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what a quick run leaves out: ``pack`` prints whole packs, ``long`` thinks for long."""
+    for item in items:
+        file = item.path.stem
+        if file in LONG.split():
+            item.add_marker("long")
+        elif {"demo", "full_pack"} & set(
+            getattr(item, "fixturenames", ())
+        ) or file in PRINTING.split():
+            item.add_marker("pack")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """A folder for what is made once in a run."""
+    if not hasattr(config, "workerinput"):
+        os.environ[FOLDER] = tempfile.mkdtemp(prefix="classpack-tests-")
+
+
+def pytest_unconfigure(config: pytest.Config) -> None:
+    """The folder goes when the run's first process ends."""
+    if not hasattr(config, "workerinput"):
+        shutil.rmtree(os.environ.pop(FOLDER, ""), ignore_errors=True)

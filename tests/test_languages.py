@@ -17,6 +17,7 @@ from classpack.pages.words import Phrases, read_words
 from classpack.places import own_folder
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
 from tests.conftest import planned_demo
+from tests.kept import page_texts
 
 TEMPLATES = own_folder("templates")
 OTHERS = sorted(path.name for path in (TEMPLATES / "words").iterdir() if path.name != "en")
@@ -78,7 +79,7 @@ def german() -> tuple[Planned, Pack]:
 
 
 def text_of(data: bytes) -> str:
-    return "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    return "\n".join(page_texts(data))
 
 
 @pytest.fixture(scope="module")

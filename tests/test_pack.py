@@ -21,14 +21,14 @@ from classpack.quantities import plain, show_clock
 from classpack.sheets.stations.station_sheet import station_sheet
 from classpack.workshop import Pack, Planned, print_pack
 from tests.conftest import planned_demo
+from tests.kept import page_texts
 
 Demo = tuple[Planned, Pack]
 
 
 def words(pdf: bytes) -> str:
     """All text of a PDF, white space folded."""
-    reader = PdfReader(io.BytesIO(pdf))
-    return " ".join(" ".join(one.extract_text() for one in reader.pages).split())
+    return " ".join(" ".join(page_texts(pdf)).split())
 
 
 def pdfs(pack: Pack) -> dict[str, bytes]:
@@ -48,7 +48,7 @@ def test_nothing_prints_as_an_empty_box_and_every_pdf_says_its_language_and_titl
 ) -> None:
     for name, data in pdfs(demo[1]).items():
         reader = PdfReader(io.BytesIO(data))
-        text = " ".join(one.extract_text() for one in reader.pages)
+        text = " ".join(page_texts(data))
         assert "\0" not in text, name
         assert "■" not in text, name
         assert reader.trailer["/Root"]["/Lang"] == "en", name

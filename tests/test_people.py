@@ -23,6 +23,7 @@ from classpack.sheets.pack import pack_jobs
 from classpack.typeset.pdf import draw
 from classpack.workshop import Pack, Planned, pack_look, plan_class, print_pack, read_sources
 from tests.conftest import KITCHEN, LESSON
+from tests.kept import page_texts
 from tests.privacy import assert_nowhere, needs_words
 
 Demo = tuple[Planned, Pack]
@@ -85,7 +86,7 @@ def planned(path: Path) -> Planned:
 def text_of(pdf: bytes) -> str:
     """The text of a PDF, line by line, with its metadata, outline and codes."""
     reader = PdfReader(io.BytesIO(pdf))
-    found = [page.extract_text() for page in reader.pages]
+    found = [*page_texts(pdf)]
     found += [str(value) for value in (reader.metadata or {}).values()]
     found += [
         str(entry.title) for entry in reader.outline if not isinstance(entry, list) and entry.title

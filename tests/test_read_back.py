@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from classpack.places import own_folder
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
-from tests.conftest import DEMOS, planned_demo
+from tests.conftest import DEMOS, printed_demo
 from tests.read_back import faults
 
 TEMPLATES = own_folder("templates")
@@ -93,7 +93,7 @@ def test_nothing_lies_on_anything_on_any_sheet(demo: tuple[Planned, Pack]) -> No
     ],
 )
 def test_every_paper_and_every_style_prints_cleanly(paper: str, style: str) -> None:
-    pack = print_pack(planned_demo("one-to-one"), paper, TEMPLATES, style)
+    pack = printed_demo("one-to-one", paper, style)
     assert all_faults(pack) == []
     assert faults(pack.files["pack.pdf"]) == []
 

@@ -24,13 +24,14 @@ from classpack.sheets.day.chart import day_charts
 from classpack.sheets.day.rows import day_rows
 from classpack.sheets.day.run_sheet import run_sheet, water
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from tests.kept import page_texts
 
 Demo = tuple[Planned, Pack]
 CLOCK = re.compile(r"\b\d\d:\d\d\b")
 
 
 def text_of(pdf: bytes) -> str:
-    return " ".join(" ".join(p.extract_text() for p in PdfReader(io.BytesIO(pdf)).pages).split())
+    return " ".join(" ".join(page_texts(pdf)).split())
 
 
 def alts(pdf: bytes) -> list[str]:

@@ -18,6 +18,7 @@ from classpack.sheets.stations.printed_cautions import fired_for, station_cautio
 from classpack.sheets.stations.station_sheet import OPENED_AGAIN_MIN, station_sheet
 from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
 from tests.conftest import planned_demo
+from tests.kept import page_texts
 
 Demo = tuple[Planned, Pack]
 TEMPLATES = own_folder("templates")
@@ -30,7 +31,7 @@ def folded(text: str) -> str:
 
 
 def words(pdf: bytes) -> str:
-    return folded(" ".join(one.extract_text() for one in PdfReader(io.BytesIO(pdf)).pages))
+    return folded(" ".join(page_texts(pdf)))
 
 
 def pages(pdf: bytes) -> int:
@@ -411,7 +412,7 @@ INSTRUCT = (
 def test_every_sheet_that_instructs_defers_to_local_rules(demo: Demo) -> None:
     for name, data in demo[1].files.items():
         if name.endswith(".pdf") and name.startswith(INSTRUCT):
-            for page in PdfReader(io.BytesIO(data)).pages:
-                text = folded(page.extract_text())
+            for page in page_texts(data):
+                text = folded(page)
                 assert LOCAL_RULES in text, name
                 assert QUALIFIED in text, name

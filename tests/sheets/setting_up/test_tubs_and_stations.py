@@ -5,7 +5,6 @@ import io
 import re
 from fractions import Fraction
 
-import pypdf
 import pytest
 
 from classpack.planning.amounts.amount_parts import AmountPart
@@ -16,6 +15,7 @@ from classpack.sheets.setting_up.jobs import setting_up_texts
 from classpack.sheets.stations.station_sheet import station_sheet
 from classpack.workshop import Planned, plan_class, print_pack, read_sources
 from tests.conftest import planned_demo
+from tests.kept import page_texts
 from tests.planning.made_up_classes import EVERY_CLASS, ROOT, shipped
 
 Told = tuple[tuple[str, Fraction], ...]
@@ -105,7 +105,7 @@ def test_no_tub_of_two_purposes_is_a_bare_sum(name: str) -> None:
 
 
 def words(data: bytes) -> str:
-    text = "\n".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+    text = "\n".join(page_texts(data))
     return re.sub(r"\s+", " ", text)
 
 
