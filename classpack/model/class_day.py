@@ -9,6 +9,7 @@ from fractions import Fraction
 from classpack.errors import Spot
 from classpack.model.clock import ClockChange
 from classpack.model.dough_day import DoughOrders
+from classpack.model.gluten_room import GlutenRoom
 from classpack.quantities import Amount
 
 LABEL_SHEETS = ("tubs", "name slips", "breads")
@@ -48,6 +49,28 @@ class Decision:
 
 
 @dataclass(frozen=True, slots=True)
+class Agreement:
+    """Traces of ``allergen`` (an id) that one person was told of and agreed to in writing, on that day. It never lets the
+    allergen itself in. Confidential."""
+
+    allergen: str
+    reason: str
+    on: datetime.date
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Emergency:
+    """Whom to call for one person and where their medicine lies; empty is not known. Confidential."""
+
+    call: str = ""
+    telephone: str = ""
+    plan: str = ""
+    medicine: str = ""
+    given_by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Person:
     """One student. ``seat`` is the station's name and a number (``A1``). ``asked`` is False when nobody asked for needs."""
 
@@ -59,6 +82,8 @@ class Person:
     asked: bool = True
     decision: Decision | None = None
     child: bool = False
+    agreed: tuple[Agreement, ...] = ()
+    emergency: Emergency | None = None
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
@@ -106,7 +131,8 @@ class ClassDay:
 
     ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used. ``confirmed``
     pairs what the tutor takes on their own word (``group size``) with the reason, which is printed. ``contact`` is how people tell
-    us what they must not eat; ``may_contain`` are allergen ids, the tutor's own statement of risk.
+    us what they must not eat; ``may_contain`` are allergen ids, the tutor's own statement of risk; ``gluten_room`` what is answered
+    of a room without gluten.
     """
 
     title: str
@@ -152,6 +178,7 @@ class ClassDay:
     leave_out: tuple[str, ...] = ()
     tutor_needs: tuple[MustNotHave, ...] = ()
     may_contain: tuple[str, ...] = ()
+    gluten_room: GlutenRoom | None = None
     children: bool = False
     first_names_only: bool = False
     clock_changes: tuple[ClockChange, ...] = ()

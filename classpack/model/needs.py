@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import Literal, get_args
 
 from classpack.errors import Spot
-from classpack.model.class_day import Decision, Making
+from classpack.model.class_day import Agreement, Decision, Emergency, Making
 from classpack.model.class_plan import Change, Version
 
 NeedKind = Literal["allergy", "coeliac", "diet", "state"]
@@ -103,6 +103,8 @@ QUESTIONS = (
     "else",
     "changed",
     "air coeliac",
+    "room told",
+    "traces",
     "coconut chestnut",
     "lupin",
     "diet",
@@ -115,7 +117,7 @@ QUESTIONS = (
 @dataclass(frozen=True, slots=True)
 class Question:
     """One question to ask at the door: one of :data:`QUESTIONS`. ``about`` is the need's label or what the person wrote,
-    ``names`` ingredients in the room."""
+    ``names`` ingredients in the room, for ``traces`` the ids of allergens."""
 
     key: str
     about: str = ""
@@ -137,6 +139,9 @@ class PersonNeeds:
     needs: tuple[StatedNeed, ...]
     outcomes: tuple[Outcome, ...]
     decision: Decision | None
+    agreed: tuple[Agreement, ...]
+    emergency: Emergency | None
+    child: bool
     pack_checks: tuple[PackCheck, ...]
     not_to_taste: tuple[NotToTaste, ...]
     notes: tuple[str, ...]
@@ -255,8 +260,8 @@ class NeedsPlan:
 class BeforeYouCome:
     """What the letter before the class says; the same for everybody, so nothing in it comes from anybody's needs.
 
-    ``in_the_room`` are allergen ids of everything the lesson uses, swaps included; ``cannot_serve`` is what this room
-    cannot do (``coeliac``, ``wheat``); ``tell_by`` is the last day to tell us about needs. What to wear and bring are words.
+    ``in_the_room`` are allergen ids of everything the lesson uses, swaps included, ``may_contain`` those of the tutor's statement
+    of risk; ``cannot_serve`` is what this room cannot do (``coeliac``, ``wheat``, ``not answered``); ``tell_by`` is the last day to tell us about needs. What to wear and bring are words.
     """
 
     title: str
@@ -265,5 +270,6 @@ class BeforeYouCome:
     end_min: int
     breads: tuple[str, ...]
     in_the_room: tuple[str, ...]
+    may_contain: tuple[str, ...]
     cannot_serve: tuple[str, ...]
     tell_by: datetime.date

@@ -352,7 +352,8 @@ class PlaceFacts:
     """What of the place and the class fires or raises cautions: nothing here is health data, so shared paper may depend on it.
 
     ``ingredients`` gives, for each ingredient's name, the triggers it carries (``egg``, ``perishable``, ``nuts-seeds`` ...).
-    ``mixed_by`` is ``hand`` or the mixer; ``children`` is True when anyone under 16 takes part.
+    ``mixed_by`` is ``hand`` or the mixer; ``children`` is True when anyone under 16 takes part;
+    ``gluten_room`` when the class file answers for a room without gluten.
     """
 
     gas: bool = False
@@ -361,6 +362,7 @@ class PlaceFacts:
     built_in_steam: bool = False
     mixed_by: str = "hand"
     children: bool = False
+    gluten_room: bool = False
     ingredients: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
     @property

@@ -35,7 +35,9 @@ from classpack.quantities import (
     parse_percent,
 )
 from classpack.reading.dough_section import read_dough_orders
+from classpack.reading.gluten_room_section import read_gluten_room
 from classpack.reading.label_grid import read_labels
+from classpack.reading.person_lines import SHORTEST_REASON, read_agreements, read_emergency
 from classpack.reading.school_section import read_logo, read_school
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
@@ -51,7 +53,6 @@ LONGEST_TIMES = {"loading": 15, "unloading": 15, "hand washing": 60, "cleaning":
 """Minutes; every other time of the day is at most eight hours. A load that takes longer to go in bakes unevenly."""
 CONFIRMED = ("group size",)
 """What may be printed on the tutor's own word only."""
-SHORTEST_REASON = 10
 DECISIONS = ("makes", "watches only", "does not attend", "left out for everyone")
 
 
@@ -175,8 +176,10 @@ def read_class(
         spare=_read_makes(_unless_none(top, "spare"), "the spare", breads, top.problems),
         stock=_read_stock(top),
         allowance_percent=top.read("allowance", _allowance) or Fraction(0),
-        region=_or_say(
-            top, "region", REGIONS, "UK", "Allergens and labels follow the UK's rules", assumed
+        region=(
+            region := _or_say(
+                top, "region", REGIONS, "UK", "Allergens and labels follow the UK's rules", assumed
+            )
         ),
         language=top.text("language", default="en"),
         paper=top.choice("paper", PAPERS, default="A4"),
@@ -215,6 +218,7 @@ def read_class(
         leave_out=tuple(t.value for t in top.texts("leave out for everyone")),
         tutor_needs=_read_needs(top.raw("tutor needs"), top.problems)[0],
         may_contain=_may_contain(top),
+        gluten_room=read_gluten_room(top, date, region),
         children=top.yes_no("children") or any(person.child for person in people),
         first_names_only=top.yes_no("first names only"),
         confirmed=_read_confirmed(top),
@@ -228,8 +232,27 @@ def read_class(
     if times is not None:
         times.close()
     _check_pages(top, breads)
+    _check_agreements(top, day)
     top.close("bookings", *(("decisions",) if top.has("bookings") else ()))
     return day
+
+
+def _check_agreements(top: Section, day: ClassDay) -> None:
+    """Traces somebody agreed to are traces that the class file states, and were agreed to before the class."""
+    for one in (one for person in day.people for one in person.agreed):
+        name = BY_ID[one.allergen].everyday
+        if one.allergen not in day.may_contain:
+            top.problem(
+                one.spot or top.spot,
+                f"traces of {name} are agreed to, and the class file states none",
+                f"take the agreement away, or write 'may contain: [{name}]'",
+            )
+        if one.on > day.date:
+            top.problem(
+                one.spot or top.spot,
+                f"traces of {name} are agreed to on {one.on.isoformat()}, after the class",
+                "write the day on which the person agreed",
+            )
 
 
 def _may_contain(top: Section) -> tuple[str, ...]:
@@ -436,6 +459,8 @@ def _read_people(
             asked=asked,
             decision=_read_decision(section, breads),
             child=section.yes_no("child"),
+            agreed=read_agreements(section),
+            emergency=read_emergency(section),
             spot=section.spot,
         )
         section.close()

@@ -220,7 +220,7 @@ SLIPS = [
     ("    makes: tin loaf\n", "", "14:5: Ada Lindqvist has no 'makes'; write what they make, as in 'makes: tin loaf'"),
     ("needs: none", "needs: {milk: yes}", "17:12: 'needs' is a section; write a list, as in 'needs: [sesame, milk]', or 'none'"),
     ("needs: none", "needs: [none]", "17:13: an entry of 'needs' says nothing; write what the person must not have, or 'needs: none'"),
-    ("needs: none", "allergies: none", "17:5: Ada Lindqvist has no field 'allergies'; choose from: child, decision, makes, name, needs, seat, station"),
+    ("needs: none", "allergies: none", "17:5: Ada Lindqvist has no field 'allergies'; choose from: agreed, child, decision, in an emergency, makes, name, needs, seat, station"),
     ("needs: none", "seat: 0", "17:11: 'seat' is 0; it must lie between 1 and 99"),
     ("needs: none", "decision: {what: makes, reason: asked}", "17:15: the decision does not say what they make; write 'makes: rolls'"),
     ("needs: none", "decision: {reason: asked}", "17:15: the decision decides nothing; write 'what:' with one of makes, watches only, does not attend, left out for everyone"),

@@ -32,6 +32,15 @@ ASK_EVERYBODY = tuple(Question(key) for key in QUESTIONS[:5])
 """What to ask at booking and again at the door."""
 
 
+def ask_everybody(day: ClassDay) -> tuple[Question, ...]:
+    """:data:`ASK_EVERYBODY`, and what the class file says may get in: the same for everybody."""
+    return (*ASK_EVERYBODY, *_traces(day))
+
+
+def _traces(day: ClassDay) -> tuple[Question, ...]:
+    return (Question("traces", "", day.may_contain),) if day.may_contain else ()
+
+
 @dataclass(frozen=True, slots=True)
 class ClassNeeds:
     """What the sheet is written from: everything resolved, by person index. ``used`` are final ingredients, ``by_tutor`` those
@@ -104,13 +113,16 @@ def _person(facts: ClassNeeds, index: int) -> PersonNeeds:
         needs=facts.needs[index],
         outcomes=facts.outcomes[index],
         decision=person.decision,
+        agreed=person.agreed,
+        emergency=person.emergency,
+        child=person.child,
         pack_checks=(
             *pack_checks(wide, checked, facts.larder),
             *pack_checks([n for n in needs if n not in wide], facts.used[index], facts.larder),
         ),
         not_to_taste=_not_to_taste(facts, needs),
-        notes=_notes(needs, index in own_tools(facts)),
-        questions=_questions(facts, needs) if asked else ASK_EVERYBODY,
+        notes=_notes(needs, index in own_tools(facts), facts.day.gluten_room is not None),
+        questions=_questions(facts, needs) if asked else ask_everybody(facts.day),
     )
 
 
@@ -123,9 +135,12 @@ def _tutor(facts: ClassNeeds) -> PersonNeeds:
         needs=facts.tutor_needs,
         outcomes=(),
         decision=None,
+        agreed=(),
+        emergency=None,
+        child=False,
         pack_checks=pack_checks(facts.tutor_needs, facts.room, facts.larder),
         not_to_taste=_not_to_taste(facts, facts.tutor_needs),
-        notes=_notes(facts.tutor_needs, False),
+        notes=_notes(facts.tutor_needs, False, facts.day.gluten_room is not None),
         questions=(),
     )
 
@@ -144,7 +159,9 @@ def _not_to_taste(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[NotTo
     return tuple(found)
 
 
-def _notes(needs: Sequence[StatedNeed], tools_of_their_own: bool) -> tuple[str, ...]:
+def _notes(
+    needs: Sequence[StatedNeed], tools_of_their_own: bool, gluten_room: bool
+) -> tuple[str, ...]:
     found = []
     for need in needs:
         if need.id in ("pregnant", "immune-weak"):
@@ -153,7 +170,7 @@ def _notes(needs: Sequence[StatedNeed], tools_of_their_own: bool) -> tuple[str, 
         elif need.id == "has-asthma":
             found.append("away from dust")
         elif need.kind == "coeliac":
-            found.append("eats nothing made here")
+            found.append("the room is answered for" if gluten_room else "eats nothing made here")
         elif need.kind == "allergy":
             found.append("wash and wipe first")
     if tools_of_their_own:
@@ -169,11 +186,13 @@ def _questions(facts: ClassNeeds, needs: Sequence[StatedNeed]) -> tuple[Question
         if need.kind == "allergy" and need.severe:
             found.append(Question("carry"))
         if need.kind == "coeliac" or "gluten:wheat" in need.allergens:
-            found.append(Question("air coeliac"))
+            found.append(Question("room told" if facts.day.gluten_room else "air coeliac"))
         if need.kind == "allergy" and need.allergens & set(NUTS):
             found += _about(facts, ("coconut", "chestnut"), need, "coconut chestnut")
         if need.kind == "allergy" and "peanuts" in need.allergens:
             found += _about(facts, ("lupin",), need, "lupin")
+        if need.kind in ("allergy", "coeliac"):
+            found += _traces(facts.day)
         if need.kind == "diet":
             found.append(Question("diet", need.label))
         if need.id == "has-asthma":
@@ -256,6 +275,8 @@ def before_you_come(
     )
     cannot = ["coeliac"] if floury & set(CEREALS) else []
     cannot += ["wheat"] if "gluten:wheat" in floury else []
+    if not cannot and (day.gluten_room is None or day.gluten_room.open):
+        cannot = ["not answered"]
     return BeforeYouCome(
         title=day.title,
         date=day.date,
@@ -263,6 +284,7 @@ def before_you_come(
         end_min=day.end_min,
         breads=tuple(one.name for one in breads),
         in_the_room=tuple(one for one in IDS if one in held),
+        may_contain=day.may_contain,
         cannot_serve=tuple(cannot),
         tell_by=day.date - datetime.timedelta(days=tell_days_before),
     )

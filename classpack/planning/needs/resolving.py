@@ -31,6 +31,7 @@ from classpack.planning.needs.holdings import excluded_by
 from classpack.planning.needs.needs_sheet import ClassNeeds, needs_sheet, own_tools, register_rows
 from classpack.planning.needs.rules import Rules, decided
 from classpack.planning.needs.stated import Stated, stated
+from classpack.planning.needs.traces import unsettled
 from classpack.planning.needs.words import words_in_steps
 
 
@@ -66,7 +67,12 @@ def resolve(
                 before.add(one)
         versions.append(Version(changes))
         outcomes.append((*found, *decided(index, person, makes)))
-    problems = [*start.problems, *rules.problems, *rules.not_met()]
+    problems = [
+        *start.problems,
+        *rules.problems,
+        *rules.not_met(),
+        *unsettled(start, rules, _room(start, rules, versions)),
+    ]
     wide = tuple(ban.need for ban in rules.bans)
     problems += words_in_steps(lesson, start.active, wide, start.needs, start.makings)
     if problems:
@@ -77,7 +83,10 @@ def resolve(
 
 def shareable(day: ClassDay) -> ClassDay:
     """The class day without anything about anybody's health or belief, for everything that is not confidential."""
-    people = tuple(replace(person, needs=(), asked=True, decision=None) for person in day.people)
+    people = tuple(
+        replace(person, needs=(), asked=True, decision=None, agreed=(), emergency=None)
+        for person in day.people
+    )
     return replace(day, people=people, tutor_needs=())
 
 
@@ -148,6 +157,15 @@ def _changed(name: str, variation: str, changes: Sequence[Change]) -> str:
 
 
 # ---------------------------------------------------------------- the result put together
+
+
+def _room(start: Stated, rules: Rules, versions: Iterable[Version]) -> frozenset[str]:
+    """Every ingredient anybody uses, demonstration and spare included."""
+    tutors = (*start.day.demonstration, *start.day.spare)
+    found = final_ingredients(start.lesson, tuple(rules.changes.values()), tutors)
+    for version, makes in zip(versions, start.makings, strict=True):
+        found |= final_ingredients(start.lesson, version.changes, makes)
+    return found
 
 
 def _facts(

@@ -86,7 +86,7 @@ class Rules:
             return False
         return (
             bool(need.allergens & WHOLE_CLASS)
-            or _is_room_need(need)
+            or is_room_need(need)
             or any(
                 _flies(one) and excluded_by(need, one) for one in self.stated.ingredients_in_use()
             )
@@ -137,7 +137,7 @@ class Rules:
         ]
         if not against:
             return
-        room = [ban for ban in against if _is_room_need(ban.need) and _flies(ingredient)]
+        room = [ban for ban in against if is_room_need(ban.need) and _flies(ingredient)]
         settled = (
             SettledPlace(None, "no swap keeps flour out of the air")
             if room
@@ -342,7 +342,7 @@ def words(held: Iterable[str]) -> str:
     return ", ".join(dict.fromkeys(held))
 
 
-def _is_room_need(need: StatedNeed) -> bool:
+def is_room_need(need: StatedNeed) -> bool:
     """Coeliac disease or a wheat allergy: flour of it in the room cannot be swapped away."""
     return need.kind == "coeliac" or (need.kind == "allergy" and "gluten:wheat" in need.allergens)
 

@@ -76,6 +76,9 @@ _USED_AT = {
 _RUNS_FROM = 10
 """Grams or millilitres of oil in a tin from which it can run when tilted; project's choice, no source."""
 
+_OF_GLUTEN = ("wheat-rye-barley", "gluten-free")
+"""What a class speaks of that works with wheat; where none is in the room, as the class file answers, it would be false."""
+
 _DRY_AISLES = ("vegetables", "herbs and spices", "nuts and seeds", "flour", "water", "drinks")
 
 
@@ -250,6 +253,8 @@ def _fired(
     reasons: dict[str, list[Why]], facts: PlaceFacts, catalogue: Catalogue
 ) -> tuple[FiredCaution, ...]:
     behind = _background(facts)
+    if facts.gluten_room:
+        reasons = {one: why for one, why in reasons.items() if one not in _OF_GLUTEN}
     fired = []
     for caution in catalogue.cautions:
         here = [one for one in caution.triggers if one in reasons]

@@ -58,6 +58,7 @@ def place_facts(lesson: Lesson, day: ClassDay, kitchen: Kitchen, larder: Larder)
         built_in_steam=any(oven.built_in_steam for oven in kitchen.ovens),
         mixed_by=lesson.base.mixed_by,
         children=day.children or any(person.child for person in day.people),
+        gluten_room=day.gluten_room is not None and not day.gluten_room.open,
         ingredients=larder_triggers(larder, lesson.base.formula.preferments),
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from classpack.model.allergens import BY_ID, label_name
 from classpack.model.class_plan import (
     Change,
     MixUnit,
@@ -83,7 +84,8 @@ class RecipeCard:
     """One student's card.
 
     ``mixed_for`` is how many share the dough (1: their own), ``sharers`` their seats, ``share_g`` this person's dough.
-    ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together. ``own`` are the
+    ``contains`` pairs allergen names with the breads they hold for; breads with the same names stand together. ``may_contain``
+    are allergen ids that may get in. ``own`` are the
     changes to tell at the top, with their method only where no step says it. ``water_c`` is the water for the dough (None: the
     class file gives no temperatures, or the water takes ice), ``poured`` what goes in at that heat. ``parts`` are in the order of the clock. ``own_tools`` asks for tools of one's own, and
     ``shelves`` says on which shelf (1 is the top one) each bread then stands; why is said nowhere.
@@ -104,6 +106,7 @@ class RecipeCard:
     parts: tuple[CardPart, ...]
     after: tuple[FiredCaution, ...]
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]
+    may_contain: tuple[str, ...]
     sharers: tuple[str, ...]
     share_g: Fraction
     water_c: Fraction | None = None
@@ -151,6 +154,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         parts=tuple(parts),
         after=_after(plan, breads),
         contains=contains(plan, person, breads),
+        may_contain=_may_contain(plan, person.index),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
         share_g=sum((one.dough_g for one in person.portions), Fraction(0)),
         water_c=water_c(plan),
@@ -258,7 +262,18 @@ def contains(
     found: dict[tuple[str, ...], list[str]] = {}
     for bread, line in zip(breads, plan.contains[person.index], strict=True):
         found.setdefault((*line.names, *line.also), []).append(bread.word)
-    return tuple((names, tuple(words)) for names, words in found.items())
+    return tuple((names, tuple(words)) for names, words in found.items() if names)
+
+
+def _may_contain(plan: ClassPlan, index: int) -> tuple[str, ...]:
+    """Ids of the tutor's own statement of risk, without what all of this person's breads hold anyway."""
+    lines = plan.contains[index]
+
+    def held(allergen: str) -> bool:
+        names = {label_name(allergen, plan.day.region), BY_ID[allergen].everyday}
+        return all(names.intersection((*line.names, *line.also)) for line in lines)
+
+    return tuple(one for one in plan.day.may_contain if not held(one))
 
 
 def _after(plan: ClassPlan, breads: Iterable[CardBread]) -> tuple[FiredCaution, ...]:

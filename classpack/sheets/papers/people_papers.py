@@ -14,7 +14,7 @@ from classpack.model.needs import (
     RegisterRow,
     Seating,
 )
-from classpack.planning.needs.needs_sheet import ASK_EVERYBODY, before_you_come
+from classpack.planning.needs.needs_sheet import ask_everybody, before_you_come
 from classpack.planning.needs.terms import LABELS
 from classpack.planning.plan.class_plan import ClassPlan
 
@@ -38,13 +38,15 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class NeedsPaper:
-    """The confidential needs sheet. ``own_tools`` are seats; ``people`` those with a need, an open question or a decision."""
+    """The confidential needs sheet. ``own_tools`` are seats; ``people`` those with a need, an open question or a decision.
+    ``nothing_listed`` are breads that hold no allergen of the list."""
 
     sheet: NeedsSheet
     people: tuple[PersonNeeds, ...]
     stations: tuple[StationHolds, ...]
     own_tools: tuple[str, ...]
     moves: tuple[Move, ...]
+    nothing_listed: tuple[str, ...]
 
     @property
     def seating(self) -> Seating:
@@ -73,11 +75,12 @@ class Register:
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """The letter before the class: the same for everybody. ``in_the_room`` are allergens in plain words."""
+    """The letter before the class: the same for everybody. ``in_the_room`` and ``may_contain`` are allergens in plain words."""
 
     facts: BeforeYouCome
     breads: tuple[Variation, ...]
     in_the_room: tuple[str, ...]
+    may_contain: tuple[str, ...]
     questions: tuple[Question, ...]
 
 
@@ -105,6 +108,14 @@ def needs_paper(plan: ClassPlan, needs: NeedsPlan) -> NeedsPaper:
             Move(people[move.index].name, move.seat, move.to_seat)
             for move in needs.sheet.seating.moves
         ),
+        nothing_listed=tuple(
+            dict.fromkeys(
+                portion.variation
+                for person, lines in zip(plan.people, plan.contains, strict=True)
+                for portion, line in zip(person.portions, lines, strict=False)
+                if not line.names and not line.also
+            )
+        ),
     )
 
 
@@ -120,7 +131,7 @@ def register(plan: ClassPlan) -> Register:
         tuple(line(row) for row in plan.register if row.to_ask),
         tuple(line(row) for row in plan.register if not row.to_ask),
         plan.day.ask_at_the_door,
-        ASK_EVERYBODY,
+        ask_everybody(plan.day),
     )
 
 
@@ -131,5 +142,6 @@ def letter(plan: ClassPlan) -> Letter:
         facts,
         tuple(plan.lesson.variation(name) for name in facts.breads),
         tuple(LABELS[one] for one in facts.in_the_room),
-        ASK_EVERYBODY,
+        tuple(LABELS[one] for one in facts.may_contain),
+        ask_everybody(plan.day),
     )

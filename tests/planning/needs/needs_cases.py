@@ -9,6 +9,7 @@ from fractions import Fraction as F
 from classpack.errors import LessonError, Spot
 from classpack.model.class_day import ClassDay, Decision, Making, MustNotHave, Person, Station
 from classpack.model.formula import Formula, FormulaLine, Preferment
+from classpack.model.gluten_room import ROOM_QUESTIONS, GlutenRoom, RoomAnswer
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Bake, BaseDough, Lesson, Swap, Use, Variation, Vessel
 from classpack.model.method import Placeholder, Step
@@ -16,6 +17,14 @@ from classpack.planning.needs.resolving import resolve
 from classpack.quantities import Amount, OvenHeat
 
 FILE = "day.yaml"
+ANSWERED = GlutenRoom(
+    tuple(
+        RoomAnswer(one, "no" if one == "bread tested" else "yes", "Ines Marlow", datetime.date(2027, 3, 12))
+        for one in ROOM_QUESTIONS
+    ),
+    spot=Spot(FILE, 40),
+)  # fmt: skip
+"""A room for which every question is answered; the bread was not tested."""
 
 
 def ingredient(
