@@ -124,10 +124,10 @@ def _wall_texts(sheet: WallSheet, templates: Templates) -> Iterator[str]:
     safety = sheet.safety
     yield from (safety.call.call, *safety.call.also, sheet.gas)
     yield from (safety.address, safety.first_aider, safety.first_aid_box, safety.fire_exit)
-    for aid in safety.first_aid:
+    for aid in (*safety.first_aid, *safety.more_aid):
         yield from (aid.title, *aid.steps)
     if safety.not_reviewed:
-        yield _phrase(templates, "safety", "not_reviewed")
+        yield _phrase(templates, "common", "not_reviewed")
 
 
 def _at_the_doors(

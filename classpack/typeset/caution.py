@@ -129,20 +129,39 @@ FEW = 3
 class Cautions:
     """One caution, or several that guard the same step, in one frame: the only framed thing on a page.
 
-    The frame is the most severe one's; hairlines part the cautions; one notch points at the step.
+    The frame is the most severe one's; hairlines part the cautions; one notch points at the step. Two ``columns`` make a grid,
+    read row by row.
     """
 
-    __slots__ = ("after", "height", "keep_next", "notch", "parts")
+    __slots__ = ("after", "columns", "height", "keep_next", "notch", "parts")
 
     def __init__(
-        self, parts: Sequence[CautionBlock], notch: bool, after: float, keep_next: bool
+        self,
+        parts: Sequence[CautionBlock],
+        notch: bool,
+        after: float,
+        keep_next: bool,
+        columns: int = 1,
     ) -> None:
         self.parts, self.notch, self.after, self.keep_next = tuple(parts), notch, after, keep_next
-        self.height = sum(p.height for p in self.parts) + (NOTCH[1] + 1 if notch else 0)
+        self.columns = columns
+        for row in self._rows():
+            high = max(part.height for part in row)
+            for part in row:
+                part.height = high
+        self.height = self._inner() + (NOTCH[1] + 1 if notch else 0)
+
+    def _rows(self) -> list[tuple[CautionBlock, ...]]:
+        return [
+            self.parts[at : at + self.columns] for at in range(0, len(self.parts), self.columns)
+        ]
+
+    def _inner(self) -> float:
+        return sum(row[0].height for row in self._rows())
 
     def split(self, room: float) -> tuple[Block, Block] | None:
         """Only between cautions, each whole; a few that guard a step stay together, so that they stand with it."""
-        if self.notch and len(self.parts) <= FEW:
+        if (self.notch and len(self.parts) <= FEW) or self.columns > 1:
             return None
         used = 0.0
         for number, part in enumerate(self.parts):
@@ -157,9 +176,10 @@ class Cautions:
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:
         with c.artifact():
             self._frame(c, x, top)
-        for part in self.parts:
-            part.draw(c, x, top)
-            top -= part.height
+        for row in self._rows():
+            for place, part in enumerate(row):
+                part.draw(c, x + place * part.width, top)
+            top -= row[0].height
 
     def _frame(self, c: TaggedCanvas, x: float, top: float) -> None:
         first = self.parts[0]
@@ -167,8 +187,8 @@ class Cautions:
         severities = {part.severity for part in self.parts}
         weight = 2 if severities & {"DANGER", "WARNING"} else 1
         dash = "[4 2] 0" if severities == {"NOTICE"} else "[] 0"
-        foot = top - sum(part.height for part in self.parts)
-        right, inset = x + first.width - weight / 2, weight / 2
+        foot = top - self._inner()
+        right, inset = x + first.width * self.columns - weight / 2, weight / 2
         left = x + inset
         notch = ""
         if self.notch and first.grid.clock:
@@ -182,12 +202,16 @@ class Cautions:
             f"{right:.2f} {top - inset:.2f} l {right:.2f} {foot:.2f} l {notch}{left:.2f} {foot:.2f} l h B [] 0 d"
         )
         y = top
-        for part in self.parts:
+        for row in self._rows():
             if y != top:
                 c.rule(left, y, right, y, HAIR, ink)
-            y -= part.height
-            if part.severity == "DANGER":
-                c.box(left + 2, y + 3, right - left - 4, part.height - 6, 0.7, ink)
+            y -= row[0].height
+            for place, part in enumerate(row):
+                start = left + place * first.width
+                if place:
+                    c.rule(start, y + part.height, start, y, HAIR, ink)
+                if part.severity == "DANGER":
+                    c.box(start + 2, y + 3, part.width - 2 * inset - 4, part.height - 6, 0.7, ink)
 
 
 def tab_width(ink: Ink, word: str) -> float:

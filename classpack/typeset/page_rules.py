@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from classpack.typeset.blocks import (
     Block,
@@ -17,7 +18,7 @@ from classpack.typeset.caution import CautionBlock, Cautions, tab_width, text_ed
 from classpack.typeset.elements import blocks_of, known_sign_of
 from classpack.typeset.fonts import tidy
 from classpack.typeset.logo import Logo, open_logo
-from classpack.typeset.look import Type
+from classpack.typeset.look import Grid, Type
 from classpack.typeset.masthead import Masthead
 from classpack.typeset.page_text import Element
 from classpack.typeset.setting import Setting
@@ -221,22 +222,27 @@ SLIM_SIGN = 0.64
 def cautions(s: Setting, elements: Sequence[Element], guards: bool) -> Block:
     """One frame round cautions that stand together; ``guards`` when a step follows that they are about."""
     gap = s.type("gap").size * (0.35 if guards else 1.1)
-    return Cautions([_caution(s, e) for e in elements], guards, gap, guards)
+    if elements[0].text("size") == "grid":
+        half, column = s.width / 2, replace(s.kind.grid, clock=0.0)
+        parts = [_caution(s, e, column, half) for e in elements]
+        return Cautions(parts, False, gap, False, columns=2)
+    return Cautions([_caution(s, e, s.kind.grid, s.width) for e in elements], guards, gap, guards)
 
 
-def _caution(s: Setting, e: Element) -> CautionBlock:
-    grid, type_, pad = s.kind.grid, s.type("caution"), s.type("pad").size
+def _caution(s: Setting, e: Element, grid: Grid, across: float) -> CautionBlock:
+    type_, pad = s.type("caution"), s.type("pad").size
     sign = known_sign_of(e, e.text("sign"))
     width = s.type("sign").size
-    if e.text("size") == "slim":
+    size = e.text("size")
+    if size != "full":
         width, pad = width * SLIM_SIGN, min(pad, 3)
     word = e.text("word").strip() or e.text("severity")
     word_ink = s.ink("ink", type_.size * 0.92, True)
     text = text_edge(grid, width)
-    measure = s.width - text - 10
+    measure = across - text - 10
     when = (
         (s.ink("accent", type_.size * 0.9, True), tidy(e.text("when")).strip())
-        if e.text("when").strip()
+        if e.text("when").strip() and size != "grid"
         else None
     )
     beside = (
@@ -251,14 +257,16 @@ def _caution(s: Setting, e: Element) -> CautionBlock:
             f"the word '{word}' leaves no room for the hazard beside it",
             "use a shorter word",
         )
-    hazard = Paragraph(
-        s.plain(e.text("hazard"), type_, bold=True), beside, type_.leading, type_.size
-    )
-    spans = s.spans(e.children, type_)
+    words, spans = s.plain(e.text("hazard"), type_, bold=True), s.spans(e.children, type_)
+    if (
+        size == "grid"
+    ):  # half a page is too narrow for words beside the tab: the time stands there, the words beneath
+        words, spans = s.plain(e.text("when"), type_, "accent", True), [*words, *spans]
+    hazard = Paragraph(words, beside, type_.leading, type_.size)
     what = Paragraph(spans, measure, type_.leading, type_.size) if spans else None
     return CautionBlock(
         grid,
-        s.width,
+        across,
         e.text("severity"),
         (word_ink, word),
         hazard,

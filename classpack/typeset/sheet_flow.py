@@ -116,12 +116,12 @@ def _guards(elements: Sequence[Element], number: int) -> bool:
 
 
 def _together(elements: Sequence[Element], number: int) -> bool:
-    """Whether a caution shares its frame with the next element: both slim, or both for one step."""
+    """Whether a caution shares its frame with the next element: both slim, both of a grid, or both for one step."""
     one, two = elements[number], elements[number + 1]
     if two.tag != "caution" or one.yes("notch") != two.yes("notch"):
         return False
-    slim = one.text("size") == two.text("size") == "slim"
-    return slim or (_guards(elements, number) and _guards(elements, number + 1))
+    alike = one.text("size") == two.text("size") != "full"
+    return alike or (_guards(elements, number) and _guards(elements, number + 1))
 
 
 def code_words(sheet: Element) -> dict[str, str]:

@@ -124,7 +124,7 @@ ELEMENTS: dict[str, Rule] = {
             "hazard": NEED,
             "when": TEXT,
             "notch": YES,
-            "size": _choice("full", "slim"),
+            "size": _choice("full", "slim", "grid"),
         },
         INLINE,
         words=True,

@@ -135,7 +135,7 @@ DROPPED = {
     ),
     "wall sheet, the steps of first aid": (
         "safety_sheet", "{% for step in aid.steps %}", "{% for step in [] %}", TEXT,
-        lambda plan: [step for aid in plan.safety.sheet.first_aid for step in aid.steps],
+        lambda plan: [step for aid in (*plan.safety.sheet.first_aid, *plan.safety.sheet.more_aid) for step in aid.steps],
     ),
     "wall sheet, the way out": (
         "safety_sheet", "{{ fact(words.safety.fire_exit, safety.fire_exit) }}", '{{ fact("", "") }}', TEXT,

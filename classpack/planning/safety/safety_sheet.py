@@ -31,10 +31,14 @@ WALL_AID = ("burn", "anaphylaxis")
 
 @dataclass(frozen=True, slots=True)
 class SafetySheet:
-    """What hangs on the wall. Empty texts are blanks to fill in by hand. One of the ``sinks`` is kept free for a burn."""
+    """What hangs on the wall. Empty texts are blanks to fill in by hand. One of the ``sinks`` is kept free for a burn.
+
+    ``first_aid`` is for the front, ``more_aid`` for the back: what else the class's cautions say may be needed.
+    """
 
     hazards: tuple[Met, ...]
     first_aid: tuple[FirstAid, ...]
+    more_aid: tuple[FirstAid, ...]
     call: EmergencyCall
     address: str
     first_aider: str
@@ -50,7 +54,6 @@ class TutorSafety:
     """What only the tutor's sheet says: further cautions, what is from memory, where published rules differ."""
 
     cautions: tuple[FiredCaution, ...]
-    further_aid: tuple[FirstAid, ...]
     confirm: tuple[Caution, ...]
     confirm_aid: tuple[FirstAid, ...]
     settled: tuple[Settled, ...]
@@ -72,6 +75,7 @@ def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> 
     return SafetySheet(
         hazards=tuple(one for one in shown if one.fired.id in top),
         first_aid=tuple(catalogue.aid(name) for name in WALL_AID),
+        more_aid=_more_aid((one.fired for one in met), catalogue),
         call=call,
         address=kitchen.address,
         first_aider=kitchen.first_aider,
@@ -89,13 +93,10 @@ def tutor_safety(fired: Iterable[FiredCaution], catalogue: Catalogue) -> TutorSa
     ``fired``: everything that fired in the class, each once.
     """
     every = tuple(fired)
-    aids = {one.caution.first_aid for one in every} - {"", *WALL_AID}
-    used = [aid for aid in catalogue.first_aid if aid.id in aids]
     return TutorSafety(
         cautions=tuple(one for one in every if one.caution.audience == "tutor"),
-        further_aid=tuple(used),
         confirm=tuple(one.caution for one in every if one.caution.checked == "memory"),
-        confirm_aid=tuple(aid for aid in used if aid.checked == "memory"),
+        confirm_aid=tuple(aid for aid in _more_aid(every, catalogue) if aid.checked == "memory"),
         settled=catalogue.settled,
         reviewed_by=catalogue.reviewed_by,
     )
@@ -149,6 +150,11 @@ def _top(shown: Sequence[Met]) -> list[Met]:
             of_kind[kind] = of_kind.get(kind, 0) + 1
         keyed.append(((0 if first else of_kind[kind], place), one))
     return [one for _, one in sorted(keyed, key=lambda pair: pair[0])[:MOST_HAZARDS]]
+
+
+def _more_aid(fired: Iterable[FiredCaution], catalogue: Catalogue) -> tuple[FirstAid, ...]:
+    aids = {one.caution.first_aid for one in fired} - {"", *WALL_AID}
+    return tuple(aid for aid in catalogue.first_aid if aid.id in aids)
 
 
 def _missing(kitchen: Kitchen) -> tuple[Remark, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from classpack.model.needs import NeedsSheet
 from classpack.model.risk import BANDS
-from classpack.model.safety import FiredCaution, Source, TurnedOff
+from classpack.model.safety import FiredCaution, FirstAid, Source, TurnedOff
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.class_safety import ClassSafety
 from classpack.planning.safety.hygiene import ILL_HOURS, ColdItem
@@ -18,10 +18,13 @@ from classpack.sheets.stations.printed_cautions import tutor_cautions
 
 @dataclass(frozen=True, slots=True)
 class WallSheet:
-    """The wall's sheet. ``gas`` is printed where the kitchen burns gas and the country has a number for it."""
+    """The wall's sheet. ``gas`` is printed where the kitchen burns gas and the country has a number for it; ``shares``
+    are widths for the front's first aids, ``more_aid`` is the back's in two columns: both even out the columns' heights."""
 
     safety: SafetySheet
     gas: str
+    shares: tuple[int, ...]
+    more_aid: tuple[tuple[FirstAid, ...], tuple[FirstAid, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,19 @@ def wall_sheet(plan: ClassPlan) -> WallSheet:
     """What hangs on the wall."""
     call = plan.safety.sheet.call
     burns_gas = plan.kitchen.gas or any(oven.gas for oven in plan.kitchen.ovens)
-    return WallSheet(plan.safety.sheet, call.gas if burns_gas else "")
+    gas = call.gas if burns_gas else ""
+    sheet = plan.safety.sheet
+    shares = tuple(110 + sum(map(len, aid.steps)) for aid in sheet.first_aid)
+    return WallSheet(sheet, gas, shares, _two_columns(sheet.more_aid))
+
+
+def _two_columns(
+    aids: tuple[FirstAid, ...],
+) -> tuple[tuple[FirstAid, ...], tuple[FirstAid, ...]]:
+    """The first aids in their order, parted where the two halves are most alike in length."""
+    lengths = [sum(len(step) + 30 for step in aid.steps) + 60 for aid in aids]
+    cut = min(range(len(aids) + 1), key=lambda n: abs(sum(lengths[:n]) - sum(lengths[n:])))
+    return aids[:cut], aids[cut:]
 
 
 def risk_form(plan: ClassPlan) -> RiskForm:

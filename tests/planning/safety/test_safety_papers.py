@@ -103,6 +103,8 @@ def test_the_wall_has_six_hazards_with_both_of_the_ovens_in_the_order_of_the_day
     assert set(RESERVED) <= {one.fired.id for one in sheet.hazards}
     assert [one.minute for one in sheet.hazards] == sorted(one.minute for one in sheet.hazards)
     assert [aid.id for aid in sheet.first_aid] == ["burn", "anaphylaxis"]
+    assert {"cut", "fire"} <= {aid.id for aid in sheet.more_aid}
+    assert not set(sheet.first_aid) & set(sheet.more_aid)
     assert (sheet.call.call, sheet.address) == ("999", "4 Ropewalk Stairs")
     assert sheet.remarks == ()
     assert not sheet.not_reviewed
@@ -141,7 +143,6 @@ def test_the_tutor_is_told_what_is_from_memory_and_where_rules_differ():
     assert {"gas-light", "gas-smell"} <= {one.id for one in part.cautions}
     assert all(one.checked == "memory" for one in part.confirm)
     assert "hot-bread" in {one.id for one in part.confirm}
-    assert "cut" in {one.id for one in part.further_aid}
     assert {"burn", "toppings", "egg"} <= {one.topic for one in part.settled}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from pathlib import Path
 
 import pytest
@@ -141,7 +142,7 @@ def test_every_oven_opening_at_a_station_stands_below_both_oven_cautions(demo: D
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_a_station_hangs_on_four_sheets_and_the_wall_on_one(paper: str) -> None:
+def test_a_station_hangs_on_four_sheets_and_the_wall_on_both_sides_of_one(paper: str) -> None:
     """One more for a station whose bread needs the oven three times: its cautions stand before every opening."""
     for name in ("saturday-twelve", "wholemeal-six", "one-to-one"):
         planned = planned_demo(name)
@@ -151,7 +152,7 @@ def test_a_station_hangs_on_four_sheets_and_the_wall_on_one(paper: str) -> None:
             for station, entries in planned.plan.clocks.stations
             if sum(one.kind == "load" for one in entries) > 2
         }
-        assert pages(pack.files["safety-sheet.pdf"]) == 1
+        assert pages(pack.files["safety-sheet.pdf"]) == 2
         for file, data in pack.files.items():
             if file.startswith("stations/"):
                 most = (4 if paper == "A4" else 5) + (file in often)
@@ -195,14 +196,82 @@ def test_the_wall_has_the_number_the_hazards_and_the_steps_of_both_first_aids(de
     for said in (sheet.call.call, sheet.address, sheet.first_aider, sheet.fire_exit):
         assert said
         assert said in text
-    assert "keep it on the burn for 20 minutes" in text  # ANZCOR Guideline 9.1.3
+    assert "Cool running tap water at once, for 20 minutes." in text  # ANZCOR Guideline 9.1.3
     assert "No better after 5 minutes" in text  # Anaphylaxis UK, What to do in an emergency
-    for aid in sheet.first_aid:
+    for aid in (*sheet.first_aid, *sheet.more_aid):
         for step in aid.steps:
             assert folded(step) in text
     assert len(sheet.hazards) == 6
     for met in sheet.hazards:
-        assert f"{met.fired.severity} {folded(met.fired.caution.short)}" in text
+        start = planned.plan.day.start_min + met.minute
+        when = f"from {start // 60:02d}:{start % 60:02d}" if met.minute else "all day"
+        assert f"{met.fired.severity} {when} {folded(met.fired.caution.short)}" in text
+
+
+FIRST_AID_PT = {"saturday-twelve": 15, "samstag-acht": 14}
+"""What the front's first aid is printed in, at least, on A4 and Letter."""
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", FIRST_AID_PT)
+def test_first_aid_is_the_walls_largest_text_and_is_read_from_a_metre_and_a_half(
+    name: str, paper: str
+) -> None:
+    """Sight of 1.0 reads letters 5 minutes of arc high (ISO 8596, Visual acuity testing, standard optotype; from memory); the
+    wall's are half as high again, which sight of 0.67 reads. The face's capitals are 0.66 of its size (its own OS/2 table)."""
+    planned = planned_demo(name)
+    data = print_pack(planned, paper, TEMPLATES).files["safety-sheet.pdf"]
+    front = PdfReader(io.BytesIO(data)).pages[0]
+    printed: dict[float, int] = {}
+
+    def seen(text: str, _cm: object, matrix: list[float], _font: object, size: float) -> None:
+        points = round(size * (abs(matrix[0]) or 1), 1)
+        printed[points] = printed.get(points, 0) + len(text.strip())
+
+    front.extract_text(visitor_text=seen)
+    most_of_it = max(printed, key=lambda points: printed[points])
+    assert most_of_it >= FIRST_AID_PT[name]
+    assert (
+        printed[most_of_it]
+        >= sum(len(s) for aid in planned.plan.safety.sheet.first_aid for s in aid.steps) * 0.9
+    )
+    larger = sum(count for points, count in printed.items() if points > most_of_it)
+    assert larger < 150  # the number to call and the heads alone
+    high_mm = most_of_it * 0.66 / 72 * 25.4
+    assert math.degrees(math.atan(high_mm / 1500)) * 60 >= 5 * 1.49
+
+
+def test_first_aid_says_what_the_facts_and_reviews_ask(demo: Demo) -> None:
+    """Burns: NHS practice page (joint, face, hands, feet; round a limb; smoke), Royal Hospital for Children, Glasgow (smoke).
+    Asthma: NHS, Moreton doctors page. Oil: BGN Report 3/1999; DGUV as TÜV Thüringen reports it: no blanket over burning oil."""
+    text = words(demo[1].files["safety-sheet.pdf"])
+    for said in (
+        "face, neck, hand, foot, joint, genitals; all round a limb; electric, chemical; smoke breathed in",
+        "Breathing hard: sit up, legs out.",
+        "one puff every 30 to 60 seconds, up to 10 puffs (a child under 6: 6)",
+        "do not lift the pad to look",
+        "slide a lid over, leave it covered until cold",
+    ):
+        assert said in text
+    assert "blanket" not in text
+    packing = words(demo[1].files["packing-list.pdf"])
+    assert "gel" not in packing
+    for brought in ("blue waterproof plasters", "core thermometer", "wipes for every probe"):
+        assert brought in packing
+
+
+def test_the_probe_is_wiped_and_goes_through_the_base_wherever_a_core_is_measured(
+    demo: Demo,
+) -> None:
+    planned, pack = demo
+    said = "Wipe the probe first; push it through the base into the middle."
+    for person in bakers(planned):
+        if any(planned.plan.lesson.variation(one.variation).bake.core_c for one in person.portions):
+            assert said in words(pack.files[f"cards/{person.person.seat}.pdf"]), person.person.seat
+    assert said in words(pack.files["oven-sheets.pdf"])
+    assert "one for dough and another for bread, or a wipe in between" in words(
+        pack.files["kit-list.pdf"]
+    )
 
 
 def test_a_kitchen_that_says_nothing_gets_blanks_and_remarks(class_folder: Path) -> None:
