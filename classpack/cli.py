@@ -293,9 +293,12 @@ def _class_file(parser: argparse.ArgumentParser) -> None:
 
 def _planned(args: argparse.Namespace) -> Planned:
     from classpack.places import own_folder
-    from classpack.workshop import plan_class, read_sources
+    from classpack.workshop import plan_class, raise_if_names_are_long, read_sources
 
-    return plan_class(read_sources(args.class_file, own_folder("templates")))
+    folder = own_folder("templates")
+    planned = plan_class(read_sources(args.class_file, folder))
+    raise_if_names_are_long(planned, planned.plan.day.paper, folder)
+    return planned
 
 
 def _remarks(remarks: Iterable[Remark]) -> None:

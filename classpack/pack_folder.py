@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import contextlib
 import ctypes
+import errno
 import hashlib
 import os
 import shutil
@@ -74,7 +75,7 @@ def write_pack(
     spot = Spot(str(folder), 1)
     root = root or folder.parent
     try:
-        root.mkdir(parents=True, exist_ok=True)
+        _make_folder(root)
         with _locked(root, spot), _signals_held() as stop_here:
             _heal(root)
             if folder.is_symlink() or not (_is_new(folder) or is_made_here(folder, kind)):
@@ -104,7 +105,7 @@ def write_new_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     try:
         raise_unless_new(folder)
         root = folder if folder.exists() else folder.parent
-        root.mkdir(parents=True, exist_ok=True)
+        _make_folder(root)
         with _locked(root, spot), _signals_held() as stop_here, _work_folder(root, folder) as work:
             _fill(work / "new", files, stop_here)
             if root == folder:  # somebody may be in it: it stays the same folder
@@ -114,17 +115,20 @@ def write_new_folder(folder: Path, files: Mapping[str, bytes]) -> None:
             else:
                 _put_in_place(work, folder)
     except OSError as error:
-        right = "name a folder you may write to"
-        raise LessonError([_not_written(spot, "the folder", error, right)]) from None
+        raise LessonError([_no_folder(folder, error)]) from None
 
 
 def raise_unless_new(folder: Path) -> None:
     """Nothing of the tutor's may be overwritten.
 
     Raises:
-        LessonError: the folder is there and holds something.
+        LessonError: the folder is there and holds something, or its name is none a folder can have.
     """
-    if not _is_new(folder):
+    try:
+        is_new = _is_new(folder)
+    except (OSError, ValueError) as error:
+        raise LessonError([_no_folder(folder, error)]) from None
+    if not is_new:
         wrong = f"'{folder}' is not empty"
         right = "name a new folder, so that nothing of yours is overwritten"
         raise LessonError([Problem(Spot(str(folder), 1), wrong, right)])
@@ -154,8 +158,19 @@ def _is_new(folder: Path) -> bool:
     return not os.path.lexists(folder)
 
 
-def _not_written(spot: Spot, what: str, error: OSError, right: str) -> Problem:
-    reason = (error.strerror or "it cannot be written").lower()
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder)) from None
+
+
+def _no_folder(folder: Path, error: Exception) -> Problem:
+    return _not_written(Spot(str(folder), 1), "the folder", error, "name a folder you may write to")
+
+
+def _not_written(spot: Spot, what: str, error: Exception, right: str) -> Problem:
+    reason = (getattr(error, "strerror", "") or "it cannot be written").lower()
     where = (
         f" ('{error.filename}')" if isinstance(error, PermissionError) and error.filename else ""
     )

@@ -595,6 +595,32 @@ def pack_look(planned: Planned, paper: str, folder: Path, style: str | None = No
     )
 
 
+def raise_if_names_are_long(
+    planned: Planned, paper: str, folder: Path, style: str | None = None
+) -> None:
+    """What only the printing finds out about a class file, told without printing. The arguments are those of ``print_pack``.
+
+    Raises:
+        LessonError: at the line of each person whose name fits on no slip.
+    """
+    from classpack.pages.long_names import long_names
+    from classpack.pages.pack_templates import pack_templates
+
+    plan = planned.plan
+    templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
+    look = pack_look(planned, paper, folder, style)
+    if problems := long_names(plan, templates, look, _shown(plan, paper)):
+        raise LessonError(problems)
+
+
+def _shown(plan: ClassPlan, paper: str) -> dict[str, object]:
+    """What every template of sheets is given."""
+    return {
+        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
+        "paper": "Letter" if paper == "Letter" else "A4",
+    }  # fmt: skip
+
+
 def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Pack:
     """Draw every sheet of a planned class.
 
@@ -613,10 +639,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
     templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
-    shown = {
-        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
-        "paper": "Letter" if paper == "Letter" else "A4",
-    }  # fmt: skip
+    shown = _shown(plan, paper)
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in jobs]
     at_home = take_home_pages(plan)
@@ -633,9 +656,13 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     if lost:
         raise LessonError(lost)
     parts = [SheetPart(some[0].title, some) for some in sheets]
-    printed = draw_pack(
-        parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor
-    )
+    try:
+        printed = draw_pack(
+            parts, look, title=plan.day.title, language=plan.day.language, author=plan.day.tutor
+        )
+    except LessonError:
+        raise_if_names_are_long(planned, paper, folder, style)
+        raise
     files = {f"{job.file}.pdf": data for job, data in zip(jobs, printed.parts, strict=True)}
     files["pack.pdf"] = printed.pack
     apart = confidential_jobs(plan, planned.needs)

@@ -320,3 +320,19 @@ def test_sixty_students_get_sixty_cards(class_folder: Path) -> None:
     )
     assert made(class_folder, class_folder / "out") == 0
     assert len(list((class_folder / "out" / "day" / "cards").iterdir())) == 60
+
+
+def test_a_name_that_fits_no_slip_is_told_at_its_line_by_check_and_make(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    day = class_folder / "day.yaml"
+    name = "W" * 70
+    day.write_text(day.read_text("utf-8").replace("Ada Lindqvist", name), "utf-8")
+    said = (
+        f"{day}:12:5: the name '{name}' fits on no name slip; keep it shorter, "
+        "write 'first names only: yes', or give larger 'labels'\n1 thing to mend; nothing was written\n"
+    )
+    assert main(["check", str(day)]) == 1
+    assert capsys.readouterr().err == said
+    assert made(class_folder, class_folder / "out") == 1
+    assert capsys.readouterr().err == said

@@ -38,6 +38,7 @@ from classpack.reading.dough_section import read_dough_orders
 from classpack.reading.gluten_room_section import read_gluten_room
 from classpack.reading.label_grid import read_labels
 from classpack.reading.person_lines import SHORTEST_REASON, read_agreements, read_emergency
+from classpack.reading.plausible import FLOUR, FRICTION, ROOM, TAP, Limits
 from classpack.reading.school_section import read_logo, read_school
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
@@ -193,16 +194,15 @@ def read_class(
         web=_web(top, "web"),
         pages=tuple((key.value, _address(node, top.problems)) for key, node in top.fields("pages")),
         yeast_form=top.choice("yeast", YEAST_FORMS),
-        room_c=top.read(
-            "room temperature", partial(parse_celsius, what="the room temperature", example="21 C")
-        ),
-        flour_c=top.read(
-            "flour temperature",
-            partial(parse_celsius, what="the flour temperature", example="19 C"),
-        ),
-        tap_c=top.read("tap water", partial(parse_celsius, what="the tap water", example="12 C")),
+        room_c=_degrees(top, "room temperature", ROOM, "21 C"),
+        flour_c=_degrees(top, "flour temperature", FLOUR, "19 C"),
+        tap_c=_degrees(top, "tap water", TAP, "12 C"),
         friction_c=top.read(
-            "friction", partial(parse_celsius_difference, what="the friction", example="3 C")
+            "friction",
+            FRICTION.of(
+                partial(parse_celsius_difference, what="the friction", example="3 C"),
+                "the friction",
+            ),
         ),
         pace=_pace(top, assumed),
         welcome_min=minutes("welcome", 10),
@@ -253,6 +253,11 @@ def _check_agreements(top: Section, day: ClassDay) -> None:
                 f"traces of {name} are agreed to on {one.on.isoformat()}, after the class",
                 "write the day on which the person agreed",
             )
+
+
+def _degrees(top: Section, name: str, limits: Limits, example: str) -> Fraction | None:
+    what = f"the {name}"
+    return top.read(name, limits.of(partial(parse_celsius, what=what, example=example), what))
 
 
 def _may_contain(top: Section) -> tuple[str, ...]:

@@ -18,6 +18,17 @@ from classpack.quantities import (
     parse_grams,
     parse_minutes,
 )
+from classpack.reading.plausible import (
+    BOWL_G,
+    CLEARANCE_CM,
+    MIXER_G,
+    MOST_OF_A_KIND,
+    OFFSET,
+    TIN_ML,
+    TRAY_CM,
+    country,
+    emergency_number,
+)
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.vessel_lines import parse_sides_cm, parse_tin_size
 from classpack.reading.yaml_lines import Node, Text, read_nodes
@@ -94,10 +105,11 @@ def read_kitchen(text: str, file: str, own: OwnMeasures | None = None) -> Kitche
         fridge_places=top.whole("fridge places", 0, 100) or 0,
         gas=top.yes_no("gas") or any(one.gas for one in ovens),
         bowl_capacity_g=top.read(
-            "bowls hold", partial(parse_grams, what="'bowls hold'", example="2 kg")
+            "bowls hold",
+            BOWL_G.of(partial(parse_grams, what="'bowls hold'", example="2 kg"), "'bowls hold'"),
         ),
-        country=top.text("country"),
-        emergency_number=top.text("emergency number"),
+        country=top.read("country", country) or "",
+        emergency_number=top.read("emergency number", emergency_number) or "",
         address=top.text("address"),
         first_aider=top.text("first-aider"),
         first_aid_box=top.text("first-aid box"),
@@ -142,7 +154,10 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
         warm_up_min=section.read("warm-up", partial(_minutes, "warm-up", 180)) or Fraction(20),
         recovery_min=section.read("recovery", partial(_minutes, "recovery", 60)) or Fraction(5),
         clearance_cm=section.read(
-            "clearance", partial(parse_cm, what="the clearance", example="14 cm")
+            "clearance",
+            CLEARANCE_CM.of(
+                partial(parse_cm, what="the clearance", example="14 cm"), "the clearance"
+            ),
         ),
         circuit=section.text("circuit"),
         gas=section.yes_no("gas"),
@@ -169,11 +184,8 @@ def _parse_offset(text: str) -> Fraction:
             "write how much hotter the oven is than its dial, as in '+10 C' or '-5 C'",
         )
     value = Fraction(match["value"]) * (Fraction(5, 9) if match["unit"] == "F" else 1)
-    if value > 60:
-        raise NotUnderstood(
-            f"the offset is '{text}'", "an oven that far out needs mending, not a setting"
-        )
-    return -value if match["sign"] in ("-", "−") else value
+    value = -value if match["sign"] in ("-", "−") else value
+    return OFFSET.check(value, text, "the offset")
 
 
 def _parse_hottest(text: str) -> Fraction:
@@ -199,6 +211,8 @@ def _parse_scale(text: str) -> Scale:
             "write how many, its step and its most, as in '4 x 1 g steps to 5 kg'",
         )
     scale = Scale(parse_grams(match["step"]), parse_grams(match["most"]), int(match["count"] or 1))
+    if scale.count > MOST_OF_A_KIND:
+        raise NotUnderstood(f"a scale is '{text}'", f"a kitchen has at most {MOST_OF_A_KIND}")
     if scale.capacity_g < scale.step_g * 100:
         raise NotUnderstood(
             f"a scale is '{text}'", "a kitchen scale weighs at least a hundred of its steps"
@@ -237,8 +251,8 @@ def _parse_tin(name: str, own: OwnMeasures, text: str) -> Tin:
         )
     return Tin(
         name,
-        parse_tin_size(match["size"], own, name).volume_ml,
-        int(match["count"]),
+        TIN_ML.check(parse_tin_size(match["size"], own, name).volume_ml, match["size"], name),
+        _count_of(match["count"], name),
         parse_cm(tall["cm"], name, "8 cm") if tall else None,
     )
 
@@ -250,7 +264,18 @@ def _parse_tray(name: str, text: str) -> Tray:
         raise NotUnderstood(
             f"{name} is '{text}'", "write how many and their size, as in '8 of 30 x 40 cm'"
         )
-    return Tray(name, *sides, int(match["count"]))
+    for side in sides:
+        TRAY_CM.check(side, match["size"], name)
+    return Tray(name, *sides, _count_of(match["count"], name))
+
+
+def _count_of(text: str, name: str) -> int:
+    count = int(text)
+    if count > MOST_OF_A_KIND:
+        raise NotUnderstood(
+            f"there are {text} of {name}", f"a kitchen has at most {MOST_OF_A_KIND}"
+        )
+    return count
 
 
 def _read_mixer(key: Text, node: Node, problems: list[Problem]) -> Mixer:
@@ -260,7 +285,7 @@ def _read_mixer(key: Text, node: Node, problems: list[Problem]) -> Mixer:
         kind=section.choice("kind", ("bench", "floor"), "'kind: bench' or 'kind: floor'", "floor"),
         capacity_g=section.read(
             "holds",
-            partial(parse_grams, what="'holds'", example="3 kg"),
+            MIXER_G.of(partial(parse_grams, what="'holds'", example="3 kg"), "'holds'"),
             "how much dough it takes, as in 'holds: 3 kg'",
         )
         or Fraction(1000),

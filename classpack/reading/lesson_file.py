@@ -44,6 +44,12 @@ from classpack.reading.method_lines import (
     read_demonstration,
     read_method,
 )
+from classpack.reading.plausible import (
+    DOUGH,
+    HEAVIEST_SHARE_G,
+    MOST_PIECES,
+    piece_in_tin,
+)
 from classpack.reading.preferment_section import read_preferments
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.vessel_lines import parse_piece
@@ -171,7 +177,7 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
         )
     dough_c = section.read(
         "dough temperature",
-        lambda t: parse_celsius(t, "the dough temperature"),
+        DOUGH.of(lambda t: parse_celsius(t, "the dough temperature"), "the dough temperature"),
         "'dough temperature: 25 C'",
     )
     left = section.read(
@@ -179,11 +185,12 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
         lambda t: parse_percent(t, "'left in the bowl'", "2 %"),
         "'left in the bowl: 2 %' (or 0 %)",
     )
-    if left is not None and left >= 50:
+    if left is not None and left > 15:
+        half = left >= 50
         section.problem(
             section.spot_of("left in the bowl"),
-            "half the dough or more is left in the bowl",
-            "did you mean 2 %?",
+            f"{'half the dough or more' if half else f'{plain(left)} % of the dough'} is left in the bowl",
+            f"did you mean {2 if half else plain(left / 10)} %?",
         )
         left = Fraction(0)
     base = BaseDough(
@@ -303,7 +310,7 @@ def _read_variation(
     ) or (Fraction(1), Vessel("free"), "")
     if computed:
         measured.append(("", computed))
-    pieces = section.whole("pieces", 1, 500, "one student's share, as in 'pieces: 1'") or 1
+    pieces = section.whole("pieces", 1, MOST_PIECES, "one student's share, as in 'pieces: 1'") or 1
     uses = (
         *_read_uses(section, "toppings", "topping", larder, measured),
         *_read_uses(section, "also used", "dusting", larder, measured),
@@ -337,6 +344,12 @@ def _read_variation(
             "put '- bake' after '- final proof'",
         )
     _check_vessel(section, weight, vessel)
+    if weight * pieces > HEAVIEST_SHARE_G:
+        section.problem(
+            section.spot_of("pieces" if section.has("pieces") else "piece"),
+            f"one student's share is {plain(weight * pieces / 1000)} kg of dough",
+            f"it is at most {HEAVIEST_SHARE_G // 1000} kg",
+        )
     bake = method.bake or Bake(
         Fraction(1), OvenHeat(Fraction(200)), (Fraction(200), Fraction(200)), Fraction(0), 1
     )
@@ -434,6 +447,12 @@ def _check_vessel(section: Section, weight: Fraction, vessel: Vessel) -> None:
             section.spot_of("piece"),
             f"{plain(weight)} g of dough do not go into a tin of {plain(vessel.volume_ml)} ml",
             "a tin takes about a third of its millilitres in grams of dough",
+        )
+    elif vessel.volume_ml is not None and (asked := piece_in_tin(weight, vessel.volume_ml)):
+        section.problem(
+            section.spot_of("piece"),
+            f"{plain(weight)} g of dough would cover the bottom of a tin of {plain(vessel.volume_ml)} ml",
+            asked,
         )
 
 

@@ -28,6 +28,7 @@ from classpack.quantities import (
     parse_oven_heat,
     parse_percent,
 )
+from classpack.reading.plausible import BAKE_MIN, CORE, bake_range
 from classpack.reading.sections import Section, nearest
 from classpack.reading.sections import known as known_word
 from classpack.reading.yaml_lines import Fields, Node, Text
@@ -237,10 +238,10 @@ def _read_bake(
     section: Section, known: tuple[str, ...] | None
 ) -> tuple[tuple[Step, ...], Bake] | None:
     found = section.read("bake", _parse_bake)
-    span = section.read("range", lambda t: parse_celsius_span(t, "the range", "220-240 C"))
-    core = section.read(
-        "ready inside", lambda t: parse_celsius_span(t, "'ready inside'", "94-98 C")
+    span = section.read(
+        "range", lambda t: bake_range(parse_celsius_span(t, "the range", "220-240 C"), t)
     )
+    core = section.read("ready inside", _core)
     loss = section.read(
         "loss", _below_60_percent, "the weight lost in the oven, as in 'loss: 12 %'"
     )
@@ -293,6 +294,11 @@ def _read_bake(
     )
 
 
+def _core(text: str) -> tuple[Fraction, Fraction]:
+    low, high = parse_celsius_span(text, "'ready inside'", "94-98 C")
+    return CORE.check(low, text, "'ready inside'"), CORE.check(high, text, "'ready inside'")
+
+
 def _parse_bake(text: str) -> tuple[Fraction, OvenHeat]:
     match = _BAKE.fullmatch(text)
     if match is None:
@@ -301,8 +307,10 @@ def _parse_bake(text: str) -> tuple[Fraction, OvenHeat]:
             "write the time and the oven, as in '32 min at 230 C conventional'",
         )
     example = "32 min at 230 C conventional"
-    return parse_minutes(match["time"], "the bake's time", example), parse_oven_heat(
-        match["heat"], "the bake's oven", example
+    minutes = parse_minutes(match["time"], "the bake's time", example)
+    return (
+        BAKE_MIN.check(minutes, match["time"], "the bake's time"),
+        parse_oven_heat(match["heat"], "the bake's oven", example),
     )
 
 

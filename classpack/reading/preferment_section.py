@@ -30,6 +30,7 @@ from classpack.quantities import (
 )
 from classpack.reading.formula_section import known_ingredient
 from classpack.reading.method_lines import read_step_text
+from classpack.reading.plausible import RIPENING
 from classpack.reading.sections import Section, parsed
 from classpack.reading.yaml_lines import Node, Text
 
@@ -118,7 +119,9 @@ def _read_one(
         "how long it ripens, as in 'ripens: 12-16 h'",
     )
     ripe_c = section.read(
-        "at", lambda t: parse_celsius(t, "'at'", "20 C"), "at what temperature, as in 'at: 20 C'"
+        "at",
+        RIPENING.of(lambda t: parse_celsius(t, "'at'", "20 C"), "'at'"),
+        "at what temperature, as in 'at: 20 C'",
     )
     culture = section.read("culture", lambda t: parse_percent(t, "the culture", "20 %"))
     out_before = section.read(

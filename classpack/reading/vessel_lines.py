@@ -19,8 +19,7 @@ from classpack.quantities import (
     plain,
     tidied,
 )
-
-HEAVIEST_PIECE_G = 20_000
+from classpack.reading.plausible import PIECE, TIN_ML
 
 _N = r"\d+(?:\.\d+)?(?:\s+\d+/[1-9]\d*)?|\d+/[1-9]\d*"
 _LENGTH_UNIT = r"(?:mm|cm|inches|inch|in\.?|\"|″)"
@@ -129,11 +128,7 @@ def parse_piece(text: str, own: OwnMeasures, what: str = "'piece'") -> tuple[Fra
             "write the dough's weight and where it goes, as in '820 g in a 2100 ml tin', '400 g on a 30 x 40 cm tray', "
             "'250 g as a 28 cm round' or '90 g'",
         )
-    weight = parse_grams(match["weight"], "the piece")
-    if not 1 <= weight <= HEAVIEST_PIECE_G:
-        raise NotUnderstood(
-            f"{what} is '{text}'", f"one piece is 1 g to {HEAVIEST_PIECE_G // 1000} kg of dough"
-        )
+    weight = PIECE.check(parse_grams(match["weight"], "the piece"), match["weight"], what)
     vessel, told = _parse_where(match["where"] or "", own)
     return weight, vessel, told
 
@@ -143,6 +138,7 @@ def _parse_where(where: str, own: OwnMeasures) -> tuple[Vessel, str]:
         return Vessel("free"), ""
     if tin := _TIN.fullmatch(where):
         size = parse_tin_size(tin["size"], own, "the tin", bool(tin["lid"]))
+        TIN_ML.check(size.volume_ml, tin["size"], "the tin")
         name = _NAMES.get(tin["name"], tin["name"])
         told = ""
         if size.known == "computed":

@@ -92,7 +92,7 @@ def test_one_gas_oven_makes_a_gas_kitchen():
         ("250 C", "gas mark 9", "6:14: 'hottest' is 'gas mark 9'; write the highest mark on the dial, as in '250 C'"),
         ("250 C", "25 C", "6:14: 'hottest' is '25 C'; ovens for bread reach between 100 C and 500 C"),
         ("+10 C", "hot", "7:13: the offset is 'hot'; write how much hotter the oven is than its dial, as in '+10 C' or '-5 C'"),
-        ("+10 C", "+80 C", "7:13: the offset is '+80 C'; an oven that far out needs mending, not a setting"),
+        ("+10 C", "+80 C", "7:13: the offset is '+80 C'; it must lie between -40 C and 40 C; did you mean 8 C?"),
         ("circuit: east", "circuit: est", "3:3: oven big is on a circuit 'est' that is not in 'circuits'; did you mean 'east'?"),
         ("east: 1", "east: 0", "10:9: the circuit 'east' carries no oven; write how many may be on at once, as in '1'"),
         ("1 g steps to 5 kg", "digital", "12:5: a scale is 'digital'; write how many, its step and its most, as in '4 x 1 g steps to 5 kg'"),

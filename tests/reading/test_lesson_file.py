@@ -166,12 +166,12 @@ BREADS = [
     ("820 g in a 2100 ml tin", "heavy", "22:12: 'piece' is 'heavy'; write the dough's weight and where it goes, as in '820 g in a 2100 ml tin', '400 g on a 30 x 40 cm tray', '250 g as a 28 cm round' or '90 g'"),
     ("820 g in a 2100 ml tin", "-820 g", "22:12: 'piece' is '-820 g'; write the dough's weight and where it goes, as in '820 g in a 2100 ml tin', '400 g on a 30 x 40 cm tray', '250 g as a 28 cm round' or '90 g'"),
     ("820 g in a 2100 ml tin", "0 g", "22:12: the piece is '0 g'; it must be more than nothing, as in '820 g'"),
-    ("820 g in a 2100 ml tin", "820 kg", "22:12: 'piece' is '820 kg'; one piece is 1 g to 20 kg of dough"),
+    ("820 g in a 2100 ml tin", "820 kg", "22:12: 'piece' is '820 kg'; it must lie between 2 g and 20 kg"),
     ("in a 2100 ml tin", "in a long box", "22:12: the piece stands 'in a long box'; write 'in a 2100 ml tin', 'on a 30 x 40 cm tray', 'as a 28 cm round', or nothing"),
-    ("pieces: 1", "pieces: 0", "23:13: 'pieces' is 0; it must lie between 1 and 500"),
-    ("pieces: 1", "pieces: 99999999999", "23:13: 'pieces' is '99999999999'; write a whole number from 1 to 500"),
-    ("pieces: 1", "pieces: 0230", "23:13: 'pieces' is '0230'; write a whole number from 1 to 500"),
-    ("pieces: 1", "pieces: 1.5", "23:13: 'pieces' is '1.5'; write a whole number from 1 to 500"),
+    ("pieces: 1", "pieces: 0", "23:13: 'pieces' is 0; it must lie between 1 and 100"),
+    ("pieces: 1", "pieces: 99999999999", "23:13: 'pieces' is '99999999999'; write a whole number from 1 to 100"),
+    ("pieces: 1", "pieces: 0230", "23:13: 'pieces' is '0230'; write a whole number from 1 to 100"),
+    ("pieces: 1", "pieces: 1.5", "23:13: 'pieces' is '1.5'; write a whole number from 1 to 100"),
     ("      sesame seeds: 5 g", "      sesam seed: 1 g per piece\n      sesame seeds: 5 g", "25:7: no ingredient 'sesam seed' in the larder; did you mean 'sesame seeds'?"),
     ("{sesame seeds}", "{fine semolina} and {sesame sed}", "27:16: '{sesame sed}' names no ingredient of this bread; did you mean 'sesame seeds'?"),
     ("5 g per piece for topping, toasted", "1 each per station", "27:9: '{sesame seeds}' is counted per station, so no card can say how much; write its name without braces, or count it per student or piece"),
@@ -230,7 +230,7 @@ def test_several_slips_are_told_at_once_and_in_file_order():
     assert str(caught.value).splitlines() == [
         "l.yaml:6:12: water is '63'; say of what, as in 'water: 63 %'",
         "l.yaml:17:15: the window is '90-45 min', the wrong way round; put the smaller first, as in '35-65 min'",
-        "l.yaml:23:13: 'pieces' is 'none'; write a whole number from 1 to 500",
+        "l.yaml:23:13: 'pieces' is 'none'; write a whole number from 1 to 100",
         "l.yaml:33:15: the bake's oven is '23 C conventional'; bread is baked between 60 C and 500 C",
     ]
 
