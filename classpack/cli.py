@@ -242,6 +242,17 @@ def _parser() -> argparse.ArgumentParser:
     )
     start.add_argument("folder", metavar="FOLDER", nargs="?", help="a new folder, or an empty one")
     start.add_argument(
+        "--recipe",
+        metavar="FILE",
+        help="a recipe pasted into a text file: its lesson, with a larder, a kitchen and a class day beside it",
+    )
+    start.add_argument(
+        "--region",
+        metavar="REGION",
+        default="UK",
+        help="where the recipe was written: UK, IE, EU, US, CA, AU or NZ (UK)",
+    )
+    start.add_argument(
         "--templates",
         metavar="FOLDER",
         help="copy the templates too (or only them), for you to change wording and looks",
@@ -462,7 +473,21 @@ def _start(args: argparse.Namespace) -> int:
     if len({folder.resolve() for folder in wanted}) < len(wanted):
         _say("classpack start: lessons and templates need two folders")
         return MISTYPED
-    if args.folder:
+    if args.recipe:
+        if not args.folder:
+            _say(
+                "classpack start: name a folder for the recipe, as in: classpack start my-class --recipe bread.txt"
+            )
+            return MISTYPED
+        from classpack.workshop import start_recipe
+
+        started = start_recipe(Path(args.folder), Path(args.recipe), args.region)
+        for line in started.told:
+            print(line)
+        print(
+            f"{args.folder} is ready: {started.counted}; look at lesson.yaml, then: classpack check {Path(args.folder) / started.class_file}"
+        )
+    elif args.folder:
         from classpack.workshop import start_folder
 
         folder = start_folder(Path(args.folder))

@@ -18,6 +18,7 @@ from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.needs import NeedsPlan
+from classpack.model.regions import REGIONS
 from classpack.model.risk import RiskAnswer
 from classpack.model.safety import Catalogue
 from classpack.model.timed_day import TimedDay
@@ -68,8 +69,10 @@ from classpack.reading.language_files import read_language
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import bread_names, read_lesson
 from classpack.reading.names import printed_names
+from classpack.reading.recipe.lesson_text import recipe_files
+from classpack.reading.recipe.whole_recipe import read_recipe
 from classpack.reading.risk_file import read_risks
-from classpack.reading.sections import Section
+from classpack.reading.sections import Section, nearest
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
 from classpack.sheets.exports.class_json import class_json
 from classpack.sheets.home.take_home import take_home_pages
@@ -528,6 +531,35 @@ def start_folder(folder: Path) -> Path:
         folder, {path.name: path.read_bytes() for path in paths if path.suffix in (".yaml", ".csv")}
     )
     return folder
+
+
+@dataclass(frozen=True, slots=True)
+class Started:
+    """What ``start --recipe`` says: every line that asks or was not understood, and how many lines there were of each."""
+
+    told: tuple[str, ...]
+    counted: str
+    class_file: str
+
+
+def start_recipe(folder: Path, recipe_file: Path, region: str) -> Started:
+    """A lesson from a pasted recipe, in a new ``folder`` with a larder, a kitchen and a class day.
+
+    Raises:
+        LessonError: the recipe cannot be read or is none, the region is not known, or the folder holds something already.
+    """
+    shown = str(recipe_file)
+    if region not in REGIONS:
+        raise LessonError(
+            [Problem(Spot(shown, 1), f"the region is '{region}'", nearest(region, REGIONS))]
+        )
+    larder = package_larder()
+    larder = replace(larder, measures=larder.measures.written_for(region), _by_name={})
+    recipe = read_recipe(read_text(recipe_file, shown), shown, region, larder)
+    made = recipe_files(recipe, larder, REGIONS[region])
+    write_new_folder(folder, {name: text.encode() for name, text in made.files.items()})
+    counted = ", ".join(f"{number} lines {name}" for name, number in recipe.counted().items())
+    return Started(made.told, counted, made.class_file)
 
 
 def make_pack(

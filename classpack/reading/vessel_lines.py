@@ -21,7 +21,7 @@ from classpack.quantities import (
 )
 from classpack.reading.plausible import PIECE, TIN_ML
 
-_N = r"\d+(?:\.\d+)?(?:\s+\d+/[1-9]\d*)?|\d+/[1-9]\d*"
+_N = r"\d+/[1-9]\d*|\d+(?:\.\d+)?(?:\s+\d+/[1-9]\d*)?"
 _LENGTH_UNIT = r"(?:mm|cm|inches|inch|in\.?|\"|″)"
 _BY = r"\s*(?:[x×]|by)\s*"
 _SIDES = rf"(?P<a>{_N})\s*(?P<unit_a>{_LENGTH_UNIT})?{_BY}(?P<b>{_N})\s*(?P<unit_b>{_LENGTH_UNIT})?(?:{_BY}(?P<c>{_N}))?[\s-]*(?P<unit>{_LENGTH_UNIT})?"
