@@ -116,7 +116,7 @@ def test_the_regions_names_are_printed():
 def test_a_class_name_is_asked_with_its_foods_and_their_allergens():
     text = LESSON.replace("3 1/2 cups", "440 g").replace("bread flour", "flour")
     assert problems(text) == [
-        "l.yaml:6:5: 'flour' may be several foods; write which: strong white flour (wheat), plain white flour (wheat), "
+        "l.yaml:6:5: 'flour' may be several foods; write which: plain white flour (wheat), strong white flour (wheat), "
         "wholemeal flour (wheat), medium rye flour (rye), white rice flour (no allergen)"
     ]
 
