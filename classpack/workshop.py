@@ -63,7 +63,7 @@ from classpack.reading.caution_file import package_catalogue, with_own_cautions
 from classpack.reading.caution_translation import translated
 from classpack.reading.class_file import ClassFiles, KnownBread, open_class, read_class
 from classpack.reading.clock_zones import clock_changes
-from classpack.reading.diets_section import read_diets
+from classpack.reading.diets_section import read_allergies, read_diets
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.reading.language_files import read_language
 from classpack.reading.larder_file import merged, package_larder, read_larder
@@ -153,7 +153,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     )
     if not breads:
         raise LessonError(problems)
-    diets = read_diets(top)
+    diets = (*read_diets(top), *read_allergies(top))
     booked = _part(problems, lambda: _booked(named, files, top, breads)) or ()
     day = read_class(top, shown, breads, booked)
     day, other_currency = with_currency(day, larder, top.spot_of("currency"))
@@ -167,7 +167,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
                     "take it off the stock, or add it to your larder",
                 )
             )
-    problems += people_problems(day, whole_larder, diets, seats_sure=not problems)
+    problems += people_problems(day, whole_larder, diets, language, seats_sure=not problems)
     if problems or kitchen is None or lesson is None:
         raise LessonError(problems)
     moved = clock_changes(day.region, kitchen.country, day.date.year)
@@ -195,7 +195,7 @@ def plan_class(sources: Sources) -> Planned:
             problems.append(Problem(spot, objection.wrong, objection.right))
         else:
             remarks.append(Remark("dough", f"{objection.wrong}; {objection.right}"))
-    needs = resolve(lesson, day, larder, sources.diets)
+    needs = resolve(lesson, day, larder, sources.diets, language=sources.language)
     day = shareable(day)  # from here on nobody's needs are within reach of a sheet
     yeast = _yeast_changes(lesson, day, larder, problems)
     versions = tuple(Version((*yeast, *one.changes)) for one in needs.versions)
@@ -438,7 +438,7 @@ def _language(templates: Path, top: Section) -> Language:
         return ENGLISH
     decimal = format_of(read_words(templates, code)).decimal
     texts, allergens = (_planning_words(templates, code, name) for name in ("texts", "allergens"))
-    return read_language(code, decimal, texts, allergens)
+    return read_language(code, decimal, texts, allergens, _planning_words(templates, code, "needs"))
 
 
 def _planning_words(templates: Path, code: str, name: str) -> tuple[str, str]:

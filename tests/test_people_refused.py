@@ -21,6 +21,10 @@ LIST = (
     "shellfish, coeliac, vegan, vegetarian, no alcohol, no pork or lard, pregnant, weak immunity, asthma, pine nuts, coconut, "
     "chestnuts"
 )
+OTHERWISE = (
+    "for any other food write 'allergy to' and its name in the larder, or define it under 'allergies:' in the class file, "
+    "a diet under 'diets:'"
+)
 MILKY = LESSON.replace(
     "sesame seeds: 5 g per piece", "whole milk: 5 g per piece for filling"
 ).replace("Dip in {sesame seeds}", "Dip in {whole milk}")
@@ -65,8 +69,7 @@ def refused(
         ),
         (
             "needs: Nüsse",
-            f"day.yaml:13:57: the need 'Nüsse' is not known here; write it in English, as one of: {LIST}; anything else can be "
-            "defined under 'diets:' in the class file",
+            f"day.yaml:13:57: the need 'Nüsse' is not known here; write it in English, as one of: {LIST}; {OTHERWISE}",
         ),
         (
             "needs: [no needs, milk]",
@@ -160,8 +163,7 @@ def test_a_diet_of_the_tutors_own_names_what_is_in_the_larder(
             [
                 "b.csv:2:1: nobody asked the person at seat A1 about allergies and diets; ask, and write 'needs: none' or what they "
                 "must not have; or write 'ask at the door: yes' for the class",
-                f"b.csv:3:1: the need 'no' is not known here; write it in English, as one of: {LIST}; anything else can be defined "
-                "under 'diets:' in the class file",
+                f"b.csv:3:1: the need 'no' is not known here; write it in English, as one of: {LIST}; {OTHERWISE}",
             ],
         ),
         (
@@ -227,7 +229,7 @@ def test_booked_and_written_people_sit_together(
     assert main(["check", "day.yaml"]) == 0
 
 
-UNKNOWN = f"is not known here; write it in English, as one of: {LIST}; anything else can be defined under 'diets:' in the class file"
+UNKNOWN = f"is not known here; write it in English, as one of: {LIST}; {OTHERWISE}"
 
 
 def test_a_need_nobody_knows_is_told_with_all_other_mistakes_in_their_order(

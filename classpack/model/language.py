@@ -85,6 +85,23 @@ TEXTS: Mapping[str, str] = {
 inside ``names that only sound so``, where ``a > b`` says that an ``a`` is to be read as a ``b``.
 """
 
+SPOKEN_NEEDS = (
+    "none",
+    "coeliac",
+    "tree nuts",
+    "all nuts",
+    "shellfish",
+    "milk",
+    "vegan",
+    "vegetarian",
+    "no alcohol",
+    "no pork",
+    "pregnant",
+    "immune-weak",
+    "asthma",
+)
+"""Needs that a language other than English has its own words for; allergens have theirs already."""
+
 _PLACE = re.compile(r"\{(\w+)\}")
 
 
@@ -121,13 +138,15 @@ _SAID = {
 class Language:
     """A language. ``allergens`` by id, all or (in English, where each region's law has its own names) none.
 
-    ``decimal`` is the sign before decimals. ``groups`` are names for several allergens at once.
+    ``decimal`` is the sign before decimals. ``needs`` are words that people write for what they must not
+    have, by the English need they stand for (:data:`SPOKEN_NEEDS`).
     """
 
     code: str = "en"
     texts: Mapping[str, str] = field(default_factory=lambda: TEXTS)
     allergens: Mapping[str, AllergenWords] = field(default_factory=dict)
     decimal: str = "."
+    needs: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def text(self, key: str, **values: object) -> str:
         """A text with its places filled in.

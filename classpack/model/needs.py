@@ -32,7 +32,7 @@ class StatedNeed:
     """One need in the program's own terms. ``typed`` is what stood in the file, ``label`` the plain word for it.
 
     Not eaten is whatever holds one of ``allergens`` (ids), carries one of ``tags``, is one of ``ingredients``, or has
-    one of ``words`` in its name. ``severe`` is True unless the severity given says otherwise: unknown counts as severe.
+    one of ``words`` in its name: of an allergy that no law lists, all its words. ``whole_class`` takes it out for everybody. ``severe`` is True unless the severity given says otherwise: unknown counts as severe.
     """
 
     typed: str
@@ -46,6 +46,7 @@ class StatedNeed:
     severity: str = ""
     severe: bool = True
     note: str = ""
+    whole_class: bool = False
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 

@@ -6,6 +6,8 @@
       name: Weizen
       words: [weizen]
       hints: [dinkel, grieß]
+
+``needs.yaml`` gives the words people write for coeliac disease, diets, states and for having no needs, by their English names.
 """
 
 from __future__ import annotations
@@ -14,25 +16,30 @@ from collections.abc import Mapping
 
 from classpack.errors import LessonError, Problem, Spot
 from classpack.model.allergens import IDS
-from classpack.model.language import TEXTS, AllergenWords, Language, places
+from classpack.model.language import SPOKEN_NEEDS, TEXTS, AllergenWords, Language, places
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import read_nodes
 
 
 def read_language(
-    code: str, decimal: str, texts: tuple[str, str], allergens: tuple[str, str]
+    code: str,
+    decimal: str,
+    texts: tuple[str, str],
+    allergens: tuple[str, str],
+    needs: tuple[str, str],
 ) -> Language:
-    """A language from its two files, each as (text, path).
+    """A language from its three files, each as (text, path).
 
     Raises:
-        LessonError: with everything that is missing or wrong in both; nothing is said in English instead.
+        LessonError: with everything that is missing or wrong in them; nothing is said in English instead.
     """
     problems: list[Problem] = []
     said = _texts(*texts, problems)
     names = _allergens(*allergens, problems)
+    spoken = _needs(*needs, problems)
     if problems:
         raise LessonError(problems)
-    return Language(code, said, names, decimal)
+    return Language(code, said, names, decimal, spoken)
 
 
 def _texts(text: str, file: str, problems: list[Problem]) -> Mapping[str, str]:
@@ -61,5 +68,18 @@ def _allergens(text: str, file: str, problems: list[Problem]) -> Mapping[str, Al
         small = (word.value.lower() for word in words)
         longest_first = tuple(sorted(small, key=lambda word: (-len(word), word)))
         found[id] = AllergenWords(name, longest_first, hints)
+    top.close()
+    return found
+
+
+def _needs(text: str, file: str, problems: list[Problem]) -> Mapping[str, tuple[str, ...]]:
+    top = Section(read_nodes(text, file), "the needs", problems, Spot(file, 1))
+    found = {
+        need: tuple(
+            word.value.casefold()
+            for word in top.texts(need, f"the words people write for '{need}'")
+        )
+        for need in SPOKEN_NEEDS
+    }
     top.close()
     return found

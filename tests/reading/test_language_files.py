@@ -13,16 +13,17 @@ from classpack.reading.language_files import read_language
 FOLDER = own_folder("templates") / "words/de/planning"
 TEXT = (FOLDER / "texts.yaml").read_text("utf-8")
 ALLERGENS = (FOLDER / "allergens.yaml").read_text("utf-8")
+NEEDS = ((FOLDER / "needs.yaml").read_text("utf-8"), "needs.yaml")
 
 
 def refused(texts: str, allergens: str = ALLERGENS) -> list[str]:
     with pytest.raises(LessonError) as caught:
-        read_language("de", ",", (texts, "texts.yaml"), (allergens, "allergens.yaml"))
+        read_language("de", ",", (texts, "texts.yaml"), (allergens, "allergens.yaml"), NEEDS)
     return [str(problem) for problem in caught.value.problems]
 
 
 def test_german_says_everything_and_calls_every_allergen_by_its_name() -> None:
-    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"))
+    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"), NEEDS)
     assert german.texts.keys() == TEXTS.keys()
     assert tuple(german.allergens) == IDS
     assert all(places(german.texts[key]) == places(TEXTS[key]) for key in TEXTS)
@@ -57,12 +58,12 @@ def test_german_says_everything_and_calls_every_allergen_by_its_name() -> None:
     ],
 )
 def test_annex_two_in_german(id: str, name: str) -> None:
-    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"))
+    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"), NEEDS)
     assert german.label(id, "EU") == german.allergen(id) == name
 
 
 def test_an_english_name_of_an_allergen_finds_the_german_one() -> None:
-    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"))
+    german = read_language("de", ",", (TEXT, "texts.yaml"), (ALLERGENS, "allergens.yaml"), NEEDS)
     assert german.allergen("wheat") == german.allergen("Wheat") == "Weizen"
     assert german.need("sesame") == "Sesam"
     assert german.need("no kiwi") == "no kiwi"

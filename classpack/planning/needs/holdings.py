@@ -27,11 +27,18 @@ _PREGNANCY_WORDS = (
 
 @lru_cache(maxsize=4096)
 def _pattern(word: str) -> re.Pattern[str]:
-    return re.compile(rf"(?<!\w){re.escape(word)}(?!\w)")
+    before, after = (
+        ("" if word.startswith("-") else r"(?<!\w)"),
+        ("" if word.endswith("-") else r"(?!\w)"),
+    )
+    return re.compile(f"{before}{re.escape(word.strip('-'))}{after}")
 
 
 def has_word(text: str, words: Iterable[str]) -> str:
-    """The first of ``words`` that stands in ``text`` (small letters) as a whole word, or nothing."""
+    """The first of ``words`` that stands in ``text`` (small letters) as a whole word, or nothing.
+
+    A hyphen says that the word may go on there: ``mohn-`` stands in ``mohnfüllung``.
+    """
     return next((word for word in words if _pattern(word).search(text)), "")
 
 
@@ -103,7 +110,9 @@ def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
         found += sorted(need.tags & ingredient.tags)
     if not found and ingredient.name in need.ingredients:
         found.append(ingredient.name)
-    if not found and need.words:
+    if not found and need.kind == "allergy":
+        found += [need.label] if has_word(names_of(ingredient), sorted(need.words)) else []
+    elif not found and need.words:
         word = _diet_word(names_of(ingredient), need.words)
         found += [word] if word else []
     return tuple(found)
@@ -137,5 +146,9 @@ def pack_must_not_list(need: StatedNeed, ingredient: Ingredient) -> tuple[str, .
     if need.kind not in ("allergy", "coeliac") or excluded_by(need, ingredient):
         return ()
     may = may_hold(ingredient)
+    if need.words and (
+        may is None or has_word(ingredient.check_pack.casefold(), sorted(need.words))
+    ):
+        return (need.label,)
     wanted = need.allergens if may is None else need.allergens & may
     return tuple(label for one, label in LABELS.items() if one in wanted)

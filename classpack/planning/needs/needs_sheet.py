@@ -173,6 +173,7 @@ def _notes(
             found.append("the room is answered for" if gluten_room else "eats nothing made here")
         elif need.kind == "allergy":
             found.append("wash and wipe first")
+            found += ["no latex"] if need.id == "latex" else []
     if tools_of_their_own:
         found.append("own tools")
     return tuple(dict.fromkeys(found))

@@ -23,6 +23,7 @@ from classpack.errors import LessonError, Problem, Spot
 from classpack.model.class_day import ClassDay, Making
 from classpack.model.class_plan import Change, Version
 from classpack.model.diets import Diet
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson
 from classpack.model.needs import NeedsPlan, NeedsSheet, Outcome, StatedNeed
@@ -41,6 +42,7 @@ def resolve(
     larder: Larder,
     diets: tuple[Diet, ...] = (),
     keep_days: int = 30,
+    language: Language = ENGLISH,
 ) -> NeedsPlan:
     """What everybody makes, uses and must be asked again.
 
@@ -50,11 +52,12 @@ def resolve(
     Args:
         diets: ways of eating the tutor defined in the class file.
         keep_days: how long after the class the needs sheet may be kept.
+        language: in which needs may be written, beside English.
 
     Raises:
         LessonError: with a problem, at its place in the file, for every need that is not met.
     """
-    start = stated(lesson, day, larder, diets)
+    start = stated(lesson, day, larder, diets, language)
     rules = Rules(start)
     versions: list[Version] = []
     outcomes: list[tuple[Outcome, ...]] = []

@@ -85,7 +85,8 @@ class Rules:
         if need.kind not in ("allergy", "coeliac"):
             return False
         return (
-            bool(need.allergens & WHOLE_CLASS)
+            need.whole_class
+            or bool(need.allergens & WHOLE_CLASS)
             or is_room_need(need)
             or any(
                 _flies(one) and excluded_by(need, one) for one in self.stated.ingredients_in_use()

@@ -9,6 +9,7 @@ from classpack.errors import Problem, Spot
 from classpack.model.allergens import IDS
 from classpack.model.class_day import ClassDay, Making, MustNotHave, Person
 from classpack.model.diets import Diet
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson
 from classpack.model.needs import StatedNeed
@@ -55,11 +56,17 @@ class Stated:
         return [one for name in dict.fromkeys(names) if (one := self.larder.get(name))]
 
 
-def stated(lesson: Lesson, day: ClassDay, larder: Larder, diets: tuple[Diet, ...]) -> Stated:
+def stated(
+    lesson: Lesson,
+    day: ClassDay,
+    larder: Larder,
+    diets: tuple[Diet, ...],
+    language: Language = ENGLISH,
+) -> Stated:
     """The class as it stands in the files, with a problem for whatever cannot be understood or vouched for."""
     where = day.spot or Spot(day.file, 1)
-    words, _ = vocabulary(day.region, diets, larder, where)
-    problems = people_problems(day, larder, diets)
+    words, _ = vocabulary(day.region, diets, larder, where, language)
+    problems = people_problems(day, larder, diets, language)
     attends = _attends(day)
     needs = tuple(_understood(one.needs, words, one.spot or where)[0] for one in day.people)
     tutor_needs, _ = _understood(day.tutor_needs, words, where)
@@ -86,7 +93,11 @@ def stated(lesson: Lesson, day: ClassDay, larder: Larder, diets: tuple[Diet, ...
 
 
 def people_problems(
-    day: ClassDay, larder: Larder | None, diets: tuple[Diet, ...], seats_sure: bool = True
+    day: ClassDay,
+    larder: Larder | None,
+    diets: tuple[Diet, ...],
+    language: Language = ENGLISH,
+    seats_sure: bool = True,
 ) -> tuple[Problem, ...]:
     """What people state that nobody understands, and whom nobody asked: needs neither lesson nor kitchen.
 
@@ -95,7 +106,7 @@ def people_problems(
         seats_sure: False when bookings are still to be mended, so that seats may change; then no seat is named.
     """
     where = day.spot or Spot(day.file, 1)
-    words, found = vocabulary(day.region, diets, larder or Larder(()), where)
+    words, found = vocabulary(day.region, diets, larder or Larder(()), where, language)
     problems = list(found) if larder is not None else []
     attends = _attends(day)
     for person, comes in zip(day.people, attends, strict=True):
@@ -129,7 +140,7 @@ def _understood(
     nones = []
     for need in needs:
         spot = need.spot or where
-        if is_none(need.name):
+        if is_none(need.name, words.language):
             nones.append(spot)
             continue
         understood, wrong = words.understood(need, spot)

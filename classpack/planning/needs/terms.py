@@ -143,7 +143,7 @@ _COELIAC = (
 WHICH: Mapping[str, str] = {
     "nuts": "ask which, and write 'tree nuts' (every one of them), each by name (almonds, walnuts ...), 'peanuts', or 'all nuts' for "
     "tree nuts and peanuts",
-    "seeds": "ask which, and write 'sesame' or 'mustard'; for another seed define a diet under 'diets:' in the class file",
+    "seeds": "ask which, and write 'sesame' or 'mustard'; for another seed its name, as in 'poppy seeds'",
     "cereals": "ask which, and write 'coeliac', or each cereal: wheat, rye, barley, oats",
     "halal": "ask what it means for them, and write 'no pork', 'no alcohol', or define a diet under 'diets:' in the class file",
     "kosher": "ask what it means for them, and define a diet under 'diets:' in the class file",
@@ -327,6 +327,41 @@ HINT_WORDS: Mapping[str, tuple[str, ...]] = {
 """Words that give an allergen away in a name or a step. They only ever add to what an ingredient states, and take nothing away."""
 
 
+_SEED_MIXES = (
+    "seed mix",
+    "seeded mix",
+    "mixed seeds",
+    "seeds mix",
+    "everything seasoning",
+    "everything bagel",
+    "saatenmischung",
+    "saatenmix",
+    "körnermischung",
+    "körnermix",
+)
+OTHER_ALLERGIES: Mapping[str, tuple[str, ...]] = {
+    "poppy seeds": ("poppy", "poppy seed", "poppyseed", "poppyseeds", "mohn-", "-mohn", *_SEED_MIXES),
+    "sunflower": ("sunflower", "sunflowers", "sunflower seeds", "sonnenblumen-", *_SEED_MIXES),
+    "linseed": ("linseed", "linseeds", "flax", "flaxseed", "flaxseeds", "flax seed", "flax seeds", "leinsamen-", "leinsaat-", "leinöl", *_SEED_MIXES),
+    "maize": ("maize", "corn", "sweetcorn", "cornflour", "cornmeal", "cornstarch", "polenta", "masa", "grits", "popcorn", "mais-"),
+    "chickpeas": ("chickpea", "gram flour", "besan", "hummus", "houmous", "aquafaba", "falafel", "kichererbsen-", "kichererbse"),
+    "lentils": ("lentil", "dal", "dhal", "linse", "linsen-"),
+    "peas": ("pea", "pea protein", "pea flour", "erbse", "erbsen-"),
+    "buckwheat": ("kasha", "soba", "buchweizen-"),
+    "kiwi": ("kiwis", "kiwi fruit", "kiwifruit", "kiwi-"),
+    "banana": ("bananas", "banane", "bananen-"),
+    "avocado": ("avocados", "guacamole"),
+    "tomatoes": ("tomato", "tomate", "tomaten-", "passata", "ketchup"),
+    "yeast": ("yeasts", "starter", "sourdough", "levain", "hefe-", "-hefe", "sauerteig-"),
+    "honey": ("honig-", "-honig"),
+    "garlic": ("aioli", "knoblauch-"),
+    "cinnamon": ("zimt-", "cassia"),
+    "latex": ("natural rubber latex", "rubber gloves"),
+}  # fmt: skip
+"""Allergies that no law lists, and the words that give the food away, in English and German; a hyphen says that the word may go
+on there. People can be allergic to any food (a national food agency's page, read); the words are from memory."""
+
+
 def _terms() -> dict[str, StatedNeed]:
     """Every word that is understood. No word stands for two things; a test says so."""
     found: dict[str, StatedNeed] = {}
@@ -338,6 +373,11 @@ def _terms() -> dict[str, StatedNeed]:
         found[word] = StatedNeed("", label, label, "allergy", frozenset(allergens))
     for word in _COELIAC:
         found[word] = StatedNeed("", "coeliac", "coeliac", "coeliac", frozenset(CEREALS))
+    for label, words in OTHER_ALLERGIES.items():
+        need = StatedNeed("", label, label, "allergy", words=frozenset({label, *words}))
+        for word in (label, *words):
+            if "-" not in word and word not in _SEED_MIXES:
+                found[word] = need
     diets = {diet.id: diet for diet in DIETS}
     for word, name in _DIET_WORDS.items():
         found[word] = diets[name]

@@ -15,8 +15,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from classpack.errors import Problem, Spot
+from classpack.food_words import LANGUAGES, read_foods
 from classpack.model.class_day import MustNotHave
 from classpack.model.diets import Diet
+from classpack.model.language import ENGLISH, Language
 from classpack.model.larder import Larder
 from classpack.model.needs import StatedNeed
 from classpack.planning.needs.terms import (
@@ -26,6 +28,7 @@ from classpack.planning.needs.terms import (
     LABELS,
     MILD,
     NONE_WORDS,
+    OTHER_ALLERGIES,
     REGION_ALLERGENS,
     STATES,
     TERMS,
@@ -33,10 +36,14 @@ from classpack.planning.needs.terms import (
 )
 
 _BEFORE = re.compile(
-    r"^(?:severe |mild )?(?:(?:an? )?(?:allergic|allergy|intolerant|intolerance|sensitive) to |no |avoids? )?"
+    r"^(?:severe |mild |schwere |starke |leichte )?(?:(?:an? )?(?:allergic|allergy|intolerant|intolerance|sensitive) to "
+    r"|(?:eine )?(?:allergie|unverträglichkeit|allergisch) (?:gegen|auf) |no |avoids? |kein(?:e|en)? |ohne )?"
 )
-_AFTER = re.compile(r"(?:[ -](?:allergy|allergies|allergic|intolerance|intolerant|free))?\.?$")
-_SPLIT = re.compile(r"\s*(?:,|;|/|\+|&|\n|\band\b)\s*")
+_AFTER = re.compile(
+    r"(?:[ -](?:allergy|allergies|allergic|intolerance|intolerant|free)|[ -]?(?:allergie|unverträglichkeit|intoleranz)|[ -]?frei)?\.?$"
+)
+_SAYS_ALLERGY = re.compile(r"allerg")
+_SPLIT = re.compile(r"\s*(?:,|;|/|\+|&|\n|\band\b|\bund\b)\s*")
 
 
 def list_for(region: str, diets: Sequence[Diet] = ()) -> str:
@@ -65,18 +72,21 @@ def _bare(text: str) -> str:
     return _AFTER.sub("", _BEFORE.sub("", text.rstrip("? "), count=1), count=1).strip()
 
 
-def is_none(text: str) -> bool:
+def is_none(text: str, language: Language = ENGLISH) -> bool:
     """Does ``text`` say that the person was asked and has no needs?"""
-    return _tidy(text).rstrip(".!") in NONE_WORDS
+    return _tidy(text).rstrip(".!") in (*NONE_WORDS, *language.needs.get("none", ()))
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """The words of one class: the region's list for messages, and the tutor's own diets."""
+    """The words of one class: the region's list for messages, the tutor's own diets and allergies, and those of the class's
+    language. ``_foods`` are names in the larder, understood where an allergy to one of them is said."""
 
     region: str
     diets: tuple[Diet, ...] = ()
+    language: Language = ENGLISH
     _own: dict[str, StatedNeed] = field(default_factory=dict, compare=False, repr=False)
+    _foods: dict[str, StatedNeed] = field(default_factory=dict, compare=False, repr=False)
 
     def understood(
         self, need: MustNotHave, where: Spot
@@ -117,7 +127,10 @@ class Vocabulary:
         if known or text.endswith("?"):
             return known
         bare = _bare(text)
-        return None if bare in ASKS_WHICH else TERMS.get(bare)
+        if bare in ASKS_WHICH:
+            return None
+        known = self._own.get(bare) or TERMS.get(bare)
+        return known or (self._foods.get(bare) if _SAYS_ALLERGY.search(text) else None)
 
     def _not_known(self, part: str, typed: str, spot: Spot) -> Problem:
         bare = _bare(part)
@@ -138,34 +151,112 @@ class Vocabulary:
                 f"the need '{shown}'{inside} is a question",
                 "ask, and write the need without the question mark, or 'none'",
             )
+        if held := _held(bare, self.language.code):
+            return Problem(
+                spot,
+                f"the need '{shown}'{inside} is a food, not an allergen",
+                f"ask what it is in it, and write {' or '.join(repr(LABELS[one]) for one in held)}",
+            )
         known = [*self._own, *TERMS]
         close = difflib.get_close_matches(bare, known, 1, 0.75)
         hint = f"did you mean '{close[0]}'? If not, write" if close else "write"
         return Problem(
             spot,
             f"the need '{shown}'{inside} is not known here",
-            f"{hint} it in English, as one of: {list_for(self.region, self.diets)}; anything else can be defined under "
-            f"'diets:' in the class file",
+            f"{hint} it{'' if self.language.needs else ' in English'}, as one of: {list_for(self.region, self.diets)}; for any "
+            "other food write 'allergy to' and its name in the larder, or define it under 'allergies:' in the class file, a diet "
+            "under 'diets:'",
         )
 
 
+def _held(food: str, language: str) -> tuple[str, ...]:
+    """Allergens of a food that somebody wrote instead of them, and nothing else: peanut butter."""
+    foods = read_foods(food, language if language in LANGUAGES else "en").foods
+    if len(foods) != 1 or len(foods[0].said.split()) != len(food.split()):
+        return ()
+    return tuple(one for one in LABELS if one in foods[0].holds)
+
+
+def _spoken(language: Language) -> dict[str, StatedNeed]:
+    """The needs of the class's language beside English: its names of allergens, and its words for the rest."""
+    found = {
+        word.casefold(): TERMS[id]
+        for id, words in language.allergens.items()
+        for word in (words.name, *words.words, *words.hints)
+    }
+    if language.code == "de":
+        for label, others in OTHER_ALLERGIES.items():
+            found |= {word.strip("-"): TERMS[label] for word in others if "-" in word}
+    return found | {
+        word.casefold(): TERMS[term]
+        for term, words in language.needs.items()
+        for word in words
+        if term in TERMS
+    }
+
+
+def _allergy(diet: Diet, spot: Spot, larder: Larder, problems: list[Problem]) -> StatedNeed:
+    """An allergy of the tutor's own words."""
+    if not diet.words:
+        problems.append(
+            Problem(
+                spot,
+                f"the allergy '{diet.name}' has no words",
+                "write 'words:' and every word that names the food, in each language on your packs",
+            )
+        )
+    for name in diet.without:
+        if larder.get(name) is None:
+            problems.append(
+                Problem(
+                    spot,
+                    f"the allergy '{diet.name}' is said to be also in '{name}', which is nothing in the larder",
+                    "write its name as the larder has it, or take it away",
+                )
+            )
+    words = frozenset({_tidy(diet.name), *map(_tidy, diet.words)})
+    return StatedNeed(
+        "",
+        diet.name,
+        diet.name,
+        "allergy",
+        ingredients=frozenset(diet.without),
+        words=words,
+        whole_class=diet.whole_class,
+    )
+
+
 def vocabulary(
-    region: str, diets: Sequence[Diet], larder: Larder, where: Spot
+    region: str,
+    diets: Sequence[Diet],
+    larder: Larder,
+    where: Spot,
+    language: Language = ENGLISH,
 ) -> tuple[Vocabulary, tuple[Problem, ...]]:
-    """The words of one class, and what is wrong with the diets the tutor defines."""
+    """The words of one class, and what is wrong with the diets and allergies the tutor defines."""
     own: dict[str, StatedNeed] = {}
     problems = []
     for diet in diets:
         spot = diet.spot or where
         name = _tidy(diet.name)
-        if name in TERMS or name in ASKS_WHICH or name in NONE_WORDS or name in own:
+        known = TERMS.get(name)
+        tutors_own = diet.allergy and known is not None and known.id in OTHER_ALLERGIES
+        if (
+            (name in TERMS and not tutors_own)
+            or name in ASKS_WHICH
+            or name in NONE_WORDS
+            or name in own
+        ):
             problems.append(
                 Problem(
                     spot,
                     f"'{diet.name}' already means something",
-                    "give the diet a name of its own, as in 'no poppy seeds'",
+                    "give it a name of its own, as in 'fruit free'",
                 )
             )
+            continue
+        if diet.allergy:
+            own[name] = _allergy(diet, spot, larder, problems)
             continue
         if not diet.without:
             problems.append(
@@ -209,4 +300,13 @@ def vocabulary(
             frozenset(ingredients),
             severe=False,
         )
-    return Vocabulary(region, tuple(diets), own), tuple(problems)
+    foods = {
+        _tidy(one.name): StatedNeed(
+            "", one.name, one.name, "allergy", words=frozenset({_tidy(one.name)})
+        )
+        for one in larder.ingredients
+        if not one.allergens and not _held(one.name, language.code)
+    }
+    return Vocabulary(region, tuple(diets), language, _spoken(language) | own, foods), tuple(
+        problems
+    )

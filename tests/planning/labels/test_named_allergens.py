@@ -18,10 +18,12 @@ FOLDER = own_folder("templates") / "words/de/planning"
 
 
 def german() -> Language:
-    texts, allergens = (
-        (FOLDER / f"{name}.yaml").read_text("utf-8") for name in ("texts", "allergens")
+    texts, allergens, needs = (
+        (FOLDER / f"{name}.yaml").read_text("utf-8") for name in ("texts", "allergens", "needs")
     )
-    return read_language("de", ",", (texts, "texts.yaml"), (allergens, "allergens.yaml"))
+    return read_language(
+        "de", ",", (texts, "texts.yaml"), (allergens, "allergens.yaml"), (needs, "needs.yaml")
+    )
 
 
 def own(name: str, allergens: tuple[str, ...] = (), tags: tuple[str, ...] = ()) -> Ingredient:
