@@ -364,3 +364,22 @@ def test_no_card_ever_prints_an_ingredient_its_owner_must_not_have(
         for name in {*toppings, *(change.into for change in made.plan.for_everyone)} - {""}:
             if any(excluded_by(need, larder[name]) for need in one.needs):
                 assert not re.search(rf"(?<!\w){re.escape(name)}(?!\w)", text), (one.needs, name)
+
+
+def test_whom_to_call_stands_on_confidential_paper_alone(class_folder: Path) -> None:
+    day = FULL.replace(
+        "needs: vegan}",
+        "needs: vegan, child: yes, in an emergency: {call: Wilma Wierda, telephone: 0700 900 461, plan: blue folder, "
+        "medicine: red pouch by the door, given by: Perpetua}}",
+    )
+    (class_folder / "day.yaml").write_text(day, "utf-8")
+    made = planned(class_folder / "day.yaml")
+    pack = print_pack(made, "A4", own_folder("templates"))
+    for name in ("register", "needs-sheet"):
+        text = in_one_line(pack.files[f"confidential/{name}.pdf"])
+        for said in ("Wilma Wierda", "0700 900 461", "blue folder", "red pouch by the door"):
+            assert said in text, (name, said)
+    for name, data in shared(pack).items():
+        text = text_of(data) if name.endswith(".pdf") else data.decode("utf-8", "replace")
+        assert "Wilma" not in text, name
+        assert "red pouch" not in text, name

@@ -15,6 +15,7 @@ USED_BY_OTHERS = {
     "handle_data": "html.parser calls it",
     "attrs": "html.parser hands it over",
     "get_source": "jinja2 calls it",
+    "intercepted_binops": "jinja2 reads it",
     "environment": "jinja2 hands it over",
     "_undefined_message": "jinja2 asks for it",
     "useA85": "reportlab reads it",
@@ -44,6 +45,8 @@ READ_BY_TESTS = {
 }
 
 WAITING = {
+    **dict.fromkeys(("claimed", "is_no"), "the checks of sentences, which come after their reader"),
+    "dial_step": "an oven's dial in its region's steps",
     **dict.fromkeys(
         ("US_TSP_ML", "spoonfuls_g", "degrees_agree"),
         "cups, ounces and dial steps beside grams, by region",

@@ -150,6 +150,17 @@ class PersonNeeds:
 
 
 @dataclass(frozen=True, slots=True)
+class Contact:
+    """One line of the confidential register: whom to call for a person, what they must not have, where their medicine lies."""
+
+    name: str
+    seat: str
+    child: bool
+    needs: tuple[StatedNeed, ...]
+    emergency: Emergency
+
+
+@dataclass(frozen=True, slots=True)
 class SeatMove:
     """One person takes another seat; moves come in rounds, so that every seat stays taken by one person."""
 
@@ -187,13 +198,15 @@ class Removal:
 @dataclass(frozen=True, slots=True)
 class NeedsSheet:
     """Everything confidential. ``for_whole_class`` are needs nothing in the room may go against. ``health_groups`` (of :data:`classpack.model.safety.HEALTH_GROUPS`) raise signal words
-    on the tutor's confidential sheet. ``delete_by``: after this date nothing of it is kept."""
+    on the tutor's confidential sheet. ``contacts`` are everybody who comes, where there are children or somebody told whom to
+    call; else none. ``delete_by``: after this date nothing of it is kept."""
 
     people: tuple[PersonNeeds, ...]
     removals: tuple[Removal, ...]
     for_whole_class: tuple[StatedNeed, ...]
     seating: Seating
     health_groups: frozenset[str]
+    contacts: tuple[Contact, ...]
     delete_by: datetime.date
 
 

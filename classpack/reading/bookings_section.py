@@ -9,6 +9,7 @@ from classpack.reading.bookings_file import COLUMNS, NONE_WRITTEN, Columns, book
 from classpack.reading.class_file import KnownBread
 from classpack.reading.class_file import _read_decision as read_decision
 from classpack.reading.class_file import _read_stations as read_stations
+from classpack.reading.person_lines import read_agreements, read_emergency
 from classpack.reading.sections import Section, nearest
 from classpack.reading.yaml_lines import Fields
 
@@ -80,13 +81,15 @@ def with_decisions(
     top: Section, people: tuple[Person, ...], breads: tuple[KnownBread, ...]
 ) -> tuple[Person, ...]:
     """Booked people with the decisions of the class file's ``decisions:`` list, each by the person's name:
-    ``- {name: Ada Lindqvist, decision: {makes: rolls, reason: ...}}``."""
+    ``- {name: Ada Lindqvist, decision: {makes: rolls, reason: ...}}``, what they agreed to, and whom to call."""
     places = {person.name.casefold(): number for number, person in enumerate(people)}
     found = list(people)
+    decided: set[int] = set()
     for node in top.items("decisions"):
         section = Section(node, "a decision", top.problems)
         name = section.text("name", "'name:' and the name as it is booked")
         decision = read_decision(section, breads)
+        agreed, emergency = read_agreements(section), read_emergency(section)
         section.close()
         place = places.get(name.casefold())
         if place is None:
@@ -96,8 +99,11 @@ def with_decisions(
                     f"nobody called '{name}' is booked",
                     nearest(name, [person.name for person in people]),
                 )
-        elif found[place].decision is not None:
+        elif place in decided:
             top.problem(section.spot, f"there are two decisions for '{name}'", "keep one of them")
         else:
-            found[place] = replace(found[place], decision=decision)
+            decided.add(place)
+            found[place] = replace(
+                found[place], decision=decision, agreed=agreed, emergency=emergency
+            )
     return tuple(found)

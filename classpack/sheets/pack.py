@@ -85,6 +85,8 @@ def confidential_jobs(plan: ClassPlan, needs: NeedsPlan) -> tuple[SheetJob, ...]
         SheetJob("confidential/needs-sheet", "needs_sheet", {"people": needs_paper(plan, needs)}),
         SheetJob("confidential/accident-form", "accident_form", {"form": accident_form(plan)}),
     ]
+    if needs.sheet.contacts:
+        jobs.append(SheetJob("confidential/register", "contacts", {"sheet": needs.sheet}))
     more = more_care(plan, needs.sheet)
     if more.words:
         jobs.append(SheetJob("confidential/more-care", "more_care", {"sheet": more}))

@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from classpack.model.allergens import IDS
-from classpack.model.class_day import ClassDay, Making
+from classpack.model.class_day import ClassDay, Emergency, Making
 from classpack.model.class_plan import Change, Version
 from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson
 from classpack.model.needs import (
     QUESTIONS,
     BeforeYouCome,
+    Contact,
     NeedsSheet,
     NotToTaste,
     Outcome,
@@ -95,7 +96,22 @@ def needs_sheet(facts: ClassNeeds, keep_days: int) -> NeedsSheet:
         seating=suggested_seating(_sittings(facts)),
         health_groups=frozenset(need.id for need in states),
         for_whole_class=tuple(need for _, need in facts.whole_class),
+        contacts=_contacts(facts),
         delete_by=facts.day.date + datetime.timedelta(days=keep_days),
+    )
+
+
+def _contacts(facts: ClassNeeds) -> tuple[Contact, ...]:
+    people = [
+        (person, facts.needs[index])
+        for index, person in enumerate(facts.day.people)
+        if facts.attends[index]
+    ]
+    if not facts.day.children and not any(one.child or one.emergency for one, _ in people):
+        return ()
+    return tuple(
+        Contact(one.name, one.seat, one.child, needs, one.emergency or Emergency())
+        for one, needs in people
     )
 
 
