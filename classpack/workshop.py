@@ -641,15 +641,15 @@ def raise_if_names_are_long(
     plan = planned.plan
     templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
     look = pack_look(planned, paper, folder, style)
-    if problems := long_names(plan, templates, look, _shown(plan, paper)):
+    if problems := long_names(plan, templates, look, _shown(plan, paper, look)):
         raise LessonError(problems)
 
 
-def _shown(plan: ClassPlan, paper: str) -> dict[str, object]:
+def _shown(plan: ClassPlan, paper: str, look: Look) -> dict[str, object]:
     """What every template of sheets is given."""
     return {
         "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
-        "paper": "Letter" if paper == "Letter" else "A4",
+        "paper": "Letter" if paper == "Letter" else "A4", "large": look.style == "large-print",
     }  # fmt: skip
 
 
@@ -671,7 +671,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     plan = planned.plan
     look = pack_look(planned, paper, folder, style)
     templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
-    shown = _shown(plan, paper)
+    shown = _shown(plan, paper, look)
     jobs = pack_jobs(plan)
     sheets = [templates.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in jobs]
     at_home = take_home_pages(plan)

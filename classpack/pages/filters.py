@@ -101,6 +101,17 @@ def grams(value: Number, form: Format) -> str:
     return f"{grams_only(value, form)}\u00a0g".replace("\u00a0", " ")
 
 
+def grams_to(value: Number, form: Format, step_g: Number) -> str:
+    """Grams with the decimals of the scale they are weighed on, so that it is seen which scale that is.
+
+    >>> grams_to(Fraction(9), Format(), Fraction(1, 10)), grams_to(Fraction(1410), Format(), Fraction(1))
+    ('9.0 g', '1410 g')
+    """
+    shown = grams_only(value, form)
+    whole = _exact(value).denominator == 1
+    return f"{shown}{form.decimal}0 g" if whole and _exact(step_g) < 1 else f"{shown} g"
+
+
 def shop_grams(value: Number, form: Format) -> str:
     """Grams for the shop: whole and rounded up; kilograms from 1000 g on, to ten grams, rounded up.
 
@@ -342,6 +353,7 @@ def number_filters(form: Format) -> Mapping[str, Callable[..., str]]:
     shown = (
         grams,
         grams_only,
+        grams_to,
         shop_grams,
         percent,
         percent_only,

@@ -69,8 +69,10 @@ def column_widths(
     spot: Spot,
     aligns: Sequence[str],
     grid: bool = False,
+    tick_room: float = 0,
 ) -> list[float]:
     """Widths in points that add up to ``measure``; each holds its gutter at the right, the last has none.
+    ``tick_room`` is what a box in a cell takes beside its words.
 
     Raises:
         LayoutError: the fixed columns leave too little for the others.
@@ -87,7 +89,7 @@ def column_widths(
             widths[number] = float(text[:-1]) / 100 * measure
         elif text == "auto":
             natural.append(number)
-            widths[number] = _natural(rows, number) + white[number]
+            widths[number] = _natural(rows, number, tick_room) + white[number]
         elif text.endswith("*"):
             shares[number] = float(text[:-1] or 1)
         else:
@@ -124,7 +126,7 @@ def _shared_cap(wanted: Sequence[float], room: float) -> float:
     return max(wanted)
 
 
-def _natural(rows: Sequence[Row], column: int) -> float:
+def _natural(rows: Sequence[Row], column: int, tick_room: float) -> float:
     """Width of the column's longest line of words; cells that span several columns do not count."""
     widest = wholes = rests = 0.0
     for row in rows:
@@ -145,7 +147,7 @@ def _natural(rows: Sequence[Row], column: int) -> float:
                 )
                 if number:
                     wholes, rests = max(wholes, number[0]), max(rests, number[1])
-                widest = max(widest, width)
+                widest = max(widest, width + (tick_room if cell.tick else 0))
             at += cell.span
     return max(widest, wholes + rests) + 0.5
 

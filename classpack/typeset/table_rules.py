@@ -47,7 +47,9 @@ def table(s: Setting, e: Element, measure: float, edge: float, size: str) -> Blo
         indent = box + 8
     elif ticked:
         measure -= max(box + 8, s.kind.grid.tick if edge - measure < 1 else 0)
-    widths = column_widths(asked, rows, measure - indent, e.spot, aligns, e.text("rules") == "all")
+    widths = column_widths(
+        asked, rows, measure - indent, e.spot, aligns, e.text("rules") == "all", box + 5
+    )
     row_height = e.points("row-height") or 0
     style = tables.TableStyle(
         type_.leading, type_.size, head.leading, head.size, e.text("rules"), s.ink_colour,

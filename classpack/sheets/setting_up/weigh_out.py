@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,28 +10,68 @@ from classpack.model.allergens import BY_ID
 from classpack.model.language import Language
 from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.weigh_out import IngredientTubs, SharedOut, Tub, WeighOut
+from classpack.planning.setting_up.weigh_out import KINDS, IngredientTubs, SharedOut, Tub, WeighOut
 from classpack.quantities import plain
 from classpack.sheets.exports.csv_text import Cell
 
+Place = tuple[str, str]
+"""Kind and name of what a tub is for, as :class:`Tub` has them; a column of the sheet."""
+
 
 @dataclass(frozen=True, slots=True)
-class WeighTurnRows:
-    """One turn: its number, what its tubs hold (everyday names; none: nothing that is listed), its ingredients."""
+class WeighRow:
+    """One ingredient. ``cells`` are the tubs of each place of its table (none, or several that leave the fridge at different
+    hours); ``whole`` is the ingredient's own sum over all places, with the allowance that stays in its pack."""
+
+    cells: tuple[tuple[Tub, ...], ...]
+    whole: IngredientTubs
+
+
+@dataclass(frozen=True, slots=True)
+class WeighBand:
+    """One turn: its number (0: weighed on the day), what its tubs hold (everyday names), its ingredients."""
 
     number: int
     holds: tuple[str, ...]
-    ingredients: tuple[IngredientTubs, ...]
+    rows: tuple[WeighRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighTable:
+    """Ingredients by places. ``summed``: the last column says each ingredient's sum over all tables."""
+
+    places: tuple[Place, ...]
+    bands: tuple[WeighBand, ...]
+    summed: bool
 
 
 @dataclass(frozen=True, slots=True)
 class WeighSheet:
-    """The weigh-out sheet. ``pots`` is how many tubs stand ready in the end."""
+    """The weigh-out sheet. ``rounds`` are (number, what its tubs hold, its ingredients), number 0 what is weighed on the day;
+    ``places`` are the columns; ``pots`` is how many tubs stand ready in the end."""
 
-    turns: tuple[WeighTurnRows, ...]
-    on_the_day: tuple[IngredientTubs, ...]
+    rounds: tuple[tuple[int, tuple[str, ...], tuple[IngredientTubs, ...]], ...]
+    places: tuple[Place, ...]
     preferments: tuple[SharedOut, ...]
     pots: int
+
+    @property
+    def turns(self) -> int:
+        """How many rounds of weighing there are before the class."""
+        return sum(1 for number, *_ in self.rounds if number)
+
+    def tables(self, most: int) -> tuple[WeighTable, ...]:
+        """One table where at most ``most`` places stand side by side, else one for each round and some of the places."""
+        if len(self.places) <= most:
+            return (_weigh_table(self.rounds, self.places, True),)
+        tables = [
+            _weigh_table(
+                (one,), self.places[first : first + most], first + most >= len(self.places)
+            )
+            for one in self.rounds
+            for first in range(0, len(self.places), most)
+        ]
+        return tuple(table for table in tables if any(band.rows for band in table.bands))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +87,37 @@ class TubLabel:
 
 
 def weigh_sheet(weighed: WeighOut) -> WeighSheet:
-    """The sheet of all tubs."""
-    turns = tuple(
-        WeighTurnRows(number, everyday(turn.allergens), turn.ingredients)
+    """The sheet of all tubs, rounds in the order they are weighed."""
+    rounds = [
+        (number, everyday(turn.allergens), turn.ingredients)
         for number, turn in enumerate(weighed.turns, 1)
-    )
-    return WeighSheet(turns, weighed.on_the_day, weighed.preferments, weighed.pots)
+    ]
+    rounds += [(0, (), weighed.on_the_day)] if weighed.on_the_day else []
+    met = [(tub.kind, tub.where) for *_, all_of in rounds for one in all_of for tub in one.tubs]
+    places = sorted(dict.fromkeys(met), key=lambda place: KINDS.index(place[0]))
+    return WeighSheet(tuple(rounds), tuple(places), weighed.preferments, weighed.pots)
+
+
+def _weigh_table(
+    turns: Sequence[tuple[int, tuple[str, ...], Sequence[IngredientTubs]]],
+    places: tuple[Place, ...],
+    summed: bool,
+) -> WeighTable:
+    bands = []
+    for number, holds, ingredients in turns:
+        rows = [
+            WeighRow(
+                tuple(
+                    tuple(tub for tub in one.tubs if (tub.kind, tub.where) == place)
+                    for place in places
+                ),
+                one,
+            )
+            for one in ingredients
+        ]
+        here = tuple(row for row in rows if summed or any(row.cells))
+        bands.append(WeighBand(number, holds, here))
+    return WeighTable(places, tuple(bands), summed)
 
 
 def tub_labels(weighed: WeighOut, kept_cold: Collection[str] = ()) -> tuple[TubLabel, ...]:
