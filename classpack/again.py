@@ -7,42 +7,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from pathlib import Path
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.pack_folder import heal, is_made_here, write_pack
-from classpack.pages.must_print import left_out
-from classpack.pages.pack_templates import pack_templates
-from classpack.planning.amounts.changed_lesson import changed_lesson
-from classpack.planning.day.again import DayAgain, Happening, day_again, happening_problems
-from classpack.planning.day.clocks import day_clocks
-from classpack.planning.day.problems import day_problems, endless
+from classpack.planning.day.again import Happening
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.safety.bench_use import handled_at
-from classpack.planning.safety.class_cautions import place_facts
-from classpack.planning.safety.class_safety import class_safety
-from classpack.planning.safety.fridge import fridge_clock
-from classpack.planning.timetable.planner import NoPlanError
-from classpack.planning.timetable.verdict import explain
-from classpack.sheets.day.jobs import again_jobs
+from classpack.planning.plan.plan_class import plan_class
+from classpack.planning.plan.plan_rest import plan_rest
 from classpack.sheets.exports.class_json import class_json
 from classpack.template_folder import templates_folder
-from classpack.typeset.pdf import SheetPart, draw_pack
-from classpack.workshop import Planned, Report, Sources, pack_look, plan_class, read_sources
+from classpack.workshop import PLAN, Report, print_pack
 
-PLAN = "class.json"
 RECORD = "again.json"
 """What was said, beside the sheets it made; it holds the date, seats and times and nothing else."""
-
-
-@dataclass(frozen=True, slots=True)
-class RestOfDay:
-    """A class as it is now: its plan with the new times, and what happened last."""
-
-    planned: Planned
-    again: DayAgain
 
 
 def make_again(
@@ -86,19 +67,15 @@ def make_again(
     place = made / f"again-{now}"
     date = planned.plan.day.date.isoformat()
     _raise_if_unsaid(place, happening, date)
-    rest: RestOfDay | None = None
+    rest = planned
     for one in (*_earlier(made, happening.now_min, date), happening):
-        rest = plan_rest(
-            sources,
-            rest.planned if rest else planned,
-            one,
-            rest.again.gone if rest else frozenset(),
-        )
-    assert rest is not None
+        rest = plan_rest(rest, one)
     tell("printing")
-    files, sheets, pages = _printed(rest, paper or planned.plan.day.paper, folder)
+    pack = print_pack(rest, paper or planned.plan.day.paper, folder)
+    said = json.dumps({"date": date, **asdict(happening)}, indent=1) + "\n"
     tell("writing")
-    kept = write_pack(place, files, "again", out)
+    kept = write_pack(place, {**pack.files, RECORD: said.encode()}, "again", out)
+    sheets = (*pack.sheets, (RECORD, None))
     remarks = (
         [
             Remark(
@@ -109,53 +86,7 @@ def make_again(
         if stale
         else []
     )
-    return Report(
-        place, sheets, pages, tuple(remarks), rest.planned.plan.verdict.text, kept
-    )  # fmt: skip
-
-
-def plan_rest(
-    sources: Sources, planned: Planned, happening: Happening, gone: frozenset[str]
-) -> RestOfDay:
-    """The class from ``happening`` on. ``gone``: seats that were missing already.
-
-    Raises:
-        LessonError: a time, oven or seat that there is not, or a rest of the day that cannot be planned.
-    """
-    plan, day = planned.plan, planned.plan.day
-    spot = day.spot or Spot(day.file, 1)
-    problems = happening_problems(plan.timed, plan.people, happening, spot, gone)
-    if problems:
-        raise LessonError(problems)
-    try:
-        again = day_again(plan.timed, plan.people, happening, gone)
-    except NoPlanError as error:
-        raise LessonError(
-            day_problems(error.faults, plan.lesson, day, plan.kitchen, "the rest of the day")
-        ) from None
-    if faults := endless(again.timed.plan):
-        raise LessonError(
-            day_problems(faults, plan.lesson, day, plan.kitchen, "the rest of the day")
-        )
-    timed = again.timed
-    clocks = day_clocks(plan.lesson, timed, plan.own_tools)
-    learners = sum(planned.needs.attends)
-    as_made = changed_lesson(plan.lesson, plan.for_everyone)
-    facts = place_facts(plan.lesson, day, plan.kitchen, plan.larder)
-    safety = class_safety(
-        as_made, day, plan.kitchen, facts, plan.fired, sources.catalogue,
-        clocks, fridge_clock(as_made, day, plan.larder, clocks, plan.weights), handled_at(plan.weights, facts.ingredients),
-        learners, sources.risks,
-    )  # fmt: skip
-    new: ClassPlan = replace(
-        plan,
-        timed=timed,
-        clocks=clocks,
-        safety=safety,
-        verdict=explain(timed.setting.problem, timed.plan),
-        gone=frozenset(one.index for one in plan.people if one.person.seat in again.gone),
-    )
-    return RestOfDay(replace(planned, plan=new), again)
+    return Report(place, sheets, pack.pages, tuple(remarks), rest.plan.verdict.text, kept)
 
 
 def _of_the_day(day: ClassDay, minute: int) -> int:
@@ -221,37 +152,3 @@ def _earlier(made: Path, now_min: int, date: str) -> Iterable[Happening]:
         (one for one in found if one and one.now_min < now_min),
         key=lambda happening: happening.now_min,
     )
-
-
-def _printed(
-    rest: RestOfDay, paper: str, folder: Path
-) -> tuple[dict[str, bytes], tuple[tuple[str, int | None], ...], int]:
-    plan = rest.planned.plan
-    templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
-    shown = {
-        "plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen,
-        "paper": "Letter" if paper == "Letter" else "A4",
-    }  # fmt: skip
-    jobs = again_jobs(plan, rest.again)
-    sheets = [templates.pages(f"pdf/{template}.xml", **shown, **values) for _, template, values in jobs]  # fmt: skip
-    if lost := [
-        one
-        for (_, _, values), some in zip(jobs, sheets, strict=True)
-        for one in left_out(values, plan, some, templates)
-    ]:
-        raise LessonError(lost)
-    printed = draw_pack(
-        [SheetPart(some[0].title, some) for some in sheets],
-        pack_look(rest.planned, paper, folder),
-        title=plan.day.title, language=plan.day.language, author=plan.day.tutor,
-    )  # fmt: skip
-    files = {f"{file}.pdf": data for (file, _, _), data in zip(jobs, printed.parts, strict=True)}
-    files["again.pdf"] = printed.pack
-    files[PLAN] = class_json(plan).encode("utf-8")
-    said = {"date": plan.day.date.isoformat(), **asdict(rest.again.happening)}
-    files[RECORD] = (json.dumps(said, indent=1) + "\n").encode()
-    counted: list[tuple[str, int | None]] = [
-        (f"{file}.pdf", pages) for (file, _, _), pages in zip(jobs, printed.part_pages, strict=True)
-    ]
-    counted += [(name, None) for name in ("again.pdf", PLAN, RECORD)]
-    return files, tuple(counted), printed.pages

@@ -15,7 +15,7 @@ from classpack import __version__
 
 if TYPE_CHECKING:
     from classpack.errors import Remark
-    from classpack.workshop import Planned
+    from classpack.planning.plan.plan_class import Planned
 
 FAILED = 1
 MISTYPED = 2
@@ -303,8 +303,10 @@ def _class_file(parser: argparse.ArgumentParser) -> None:
 
 
 def _planned(args: argparse.Namespace) -> Planned:
+    from classpack.class_files import read_sources
     from classpack.places import own_folder
-    from classpack.workshop import plan_class, raise_if_names_are_long, read_sources
+    from classpack.planning.plan.plan_class import plan_class
+    from classpack.workshop import raise_if_names_are_long
 
     folder = own_folder("templates")
     planned = plan_class(read_sources(args.class_file, folder))
@@ -443,11 +445,11 @@ def _show(args: argparse.Namespace) -> int:
 
 
 def _show_ingredient(class_file: Path, name: str) -> int:
+    from classpack.class_files import read_sources
     from classpack.errors import LessonError, Problem, Spot
     from classpack.places import own_folder
     from classpack.reading.sections import nearest
     from classpack.sheets.exports.larder_entry import entry_text
-    from classpack.workshop import read_sources
 
     larder = read_sources(class_file, own_folder("templates")).larder
     one = larder.get(name)
@@ -479,7 +481,7 @@ def _start(args: argparse.Namespace) -> int:
                 "classpack start: name a folder for the recipe, as in: classpack start my-class --recipe bread.txt"
             )
             return MISTYPED
-        from classpack.workshop import start_recipe
+        from classpack.starting import start_recipe
 
         started = start_recipe(Path(args.folder), Path(args.recipe), args.region)
         for line in started.told:
@@ -488,7 +490,7 @@ def _start(args: argparse.Namespace) -> int:
             f"{args.folder} is ready: {started.counted}; look at lesson.yaml, then: classpack check {Path(args.folder) / started.class_file}"
         )
     elif args.folder:
-        from classpack.workshop import start_folder
+        from classpack.starting import start_folder
 
         folder = start_folder(Path(args.folder))
         class_file = folder / "saturday-twelve.yaml"

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError, Problem, Spot
 from classpack.pack_folder import CONFIDENTIAL, write_pack
+from classpack.planning.plan.plan_class import plan_class
 from classpack.template_folder import templates_folder
-from classpack.workshop import plan_class, print_pack, read_sources
+from classpack.workshop import print_pack
 
 DOTS_PER_INCH = 100
 

@@ -10,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.places import own_folder
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.workshop import Pack, print_pack
 from tests.kept import FOLDER, kept
 
 DEMOS = ("saturday-twelve", "wholemeal-six", "one-to-one", "sunday-bookings")

@@ -9,20 +9,21 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from classpack.again import plan_rest
+from classpack.class_files import read_sources
 from classpack.cli import main
 from classpack.errors import LessonError
 from classpack.places import own_folder
 from classpack.planning.day.again import Happening
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.planning.plan.plan_rest import plan_rest
 from classpack.planning.timetable.rules import check_plan
 from classpack.sheets.day.rows import day_rows
-from classpack.workshop import Planned, Sources, plan_class, read_sources
 
 
 @pytest.fixture(scope="module")
-def twelve() -> tuple[Sources, Planned]:
+def planned() -> Planned:
     sources = read_sources(own_folder("lessons") / "saturday-twelve.yaml", own_folder("templates"))
-    return sources, plan_class(sources)
+    return plan_class(sources)
 
 
 def pieces(planned: Planned) -> dict[str, int]:
@@ -42,82 +43,75 @@ def loads(planned: Planned) -> set[tuple[str, int, str, int]]:
     }
 
 
-def test_what_is_in_the_ovens_stays(twelve: tuple[Sources, Planned]) -> None:
-    sources, planned = twelve
+def test_what_is_in_the_ovens_stays(planned: Planned) -> None:
     first = min(start for _, start, _, _ in loads(planned))
     now = first + 5
     clock = planned.plan.day.start_min + now
-    rest = plan_rest(sources, planned, Happening(clock, 3), frozenset())
+    rest = plan_rest(planned, Happening(clock, 3))
     begun = {one for one in loads(planned) if one[1] < now - 3}
     assert begun
-    assert begun <= loads(rest.planned)
-    assert all(start >= now for _, start, _, _ in loads(rest.planned) - begun)
-    timed = rest.planned.plan.timed
+    assert begun <= loads(rest)
+    assert all(start >= now for _, start, _, _ in loads(rest) - begun)
+    timed = rest.plan.timed
     assert check_plan(timed.setting.problem, timed.plan) == ()
-    assert pieces(rest.planned) == pieces(planned)
+    assert pieces(rest) == pieces(planned)
 
 
 def test_lots_too_large_for_the_ovens_that_are_left_are_divided(
-    twelve: tuple[Sources, Planned],
+    planned: Planned,
 ) -> None:
-    sources, planned = twelve
     clock = planned.plan.day.start_min + 100
-    rest = plan_rest(sources, planned, Happening(clock, 0, ("Loft oven",)), frozenset())
-    assert {oven for oven, _, _, _ in loads(rest.planned)} == {"Harbour oven"}
-    assert pieces(rest.planned) == pieces(planned)
-    for lots in rest.planned.plan.timed.setting.lots:
+    rest = plan_rest(planned, Happening(clock, 0, ("Loft oven",)))
+    assert {oven for oven, _, _, _ in loads(rest)} == {"Harbour oven"}
+    assert pieces(rest) == pieces(planned)
+    for lots in rest.plan.timed.setting.lots:
         for lot in lots:
-            bread = rest.planned.plan.lesson.variation(lot.variation)
+            bread = rest.plan.lesson.variation(lot.variation)
             assert lot.pieces <= 2 * bread.bake.pieces_per_shelf
 
 
-def test_bread_in_an_oven_that_fails_is_named(twelve: tuple[Sources, Planned]) -> None:
-    sources, planned = twelve
+def test_bread_in_an_oven_that_fails_is_named(planned: Planned) -> None:
     oven, start, variation, count = min(
         (one for one in loads(planned) if one[0] == "Harbour oven"), key=lambda one: one[1]
     )
     clock = planned.plan.day.start_min + start + 3
-    rest = plan_rest(sources, planned, Happening(clock, 0, (oven,)), frozenset())
-    (saved,) = rest.again.save
+    rest = plan_rest(planned, Happening(clock, 0, (oven,)))
+    (saved,) = rest.plan.again.save
     assert saved.oven == oven
     assert (variation, count) in {(name, many) for _, name, many in saved.lots}
 
 
 def test_missing_people_take_their_pieces_along_and_an_empty_station_goes(
-    twelve: tuple[Sources, Planned],
+    planned: Planned,
 ) -> None:
-    sources, planned = twelve
     clock = planned.plan.day.start_min + 60
-    rest = plan_rest(
-        sources, planned, Happening(clock, missing=("C2", "A1", "A2", "A3")), frozenset()
-    )
-    before, after = pieces(planned), pieces(rest.planned)
+    rest = plan_rest(planned, Happening(clock, missing=("C2", "A1", "A2", "A3")))
+    before, after = pieces(planned), pieces(rest)
     assert before["soft rolls"] - after["soft rolls"] == 8
     assert before["tin loaf"] - after["tin loaf"] == 3
-    assert not any(one.variation for one in rest.planned.plan.clocks.station("A"))
-    assert rest.again.gone == {"C2", "A1", "A2", "A3"}
+    assert not any(one.variation for one in rest.plan.clocks.station("A"))
+    assert rest.plan.again.gone == {"C2", "A1", "A2", "A3"}
 
 
-def test_a_late_arrival_joins_at_the_stations_next_step(twelve: tuple[Sources, Planned]) -> None:
-    sources, planned = twelve
+def test_a_late_arrival_joins_at_the_stations_next_step(planned: Planned) -> None:
     clock = planned.plan.day.start_min + 50
-    rest = plan_rest(sources, planned, Happening(clock, arrived=("B1",)), frozenset({"B1"}))
-    ((seat, minute, _),) = rest.again.joins
+    gone = plan_rest(planned, Happening(clock - 40, missing=("B1",)))
+    rest = plan_rest(gone, Happening(clock, arrived=("B1",)))
+    ((seat, minute, _),) = rest.plan.again.joins
     starts = [
-        rest.planned.plan.timed.clock(one.start_min)
-        for one in rest.planned.plan.clocks.station("B")
+        rest.plan.timed.clock(one.start_min)
+        for one in rest.plan.clocks.station("B")
         if one.kind in ("hands", "shape")
     ]
     assert seat == "B1"
     assert minute == min(start for start in starts if start >= clock)
-    assert rest.again.gone == frozenset()
+    assert rest.plan.again.gone == frozenset()
 
 
-def test_nothing_can_be_meant_that_is_not_there(twelve: tuple[Sources, Planned]) -> None:
-    sources, planned = twelve
+def test_nothing_can_be_meant_that_is_not_there(planned: Planned) -> None:
     happening = Happening(615, 30, ("Attic oven",), ("Z9",), left_out=("lunch",))
     with pytest.raises(LessonError) as raised:
-        plan_rest(sources, planned, happening, frozenset())
+        plan_rest(planned, happening)
     said = [str(problem).split(": ", 1)[1] for problem in raised.value.problems]
     seats = ", ".join(one.person.seat for one in planned.plan.people)
     events = ", ".join(event.name for event in planned.plan.timed.setting.problem.events)
@@ -132,56 +126,44 @@ def test_nothing_can_be_meant_that_is_not_there(twelve: tuple[Sources, Planned])
 
 
 def test_nobody_left_and_a_seat_missing_and_arriving_at_once_are_told(
-    twelve: tuple[Sources, Planned],
+    planned: Planned,
 ) -> None:
-    sources, planned = twelve
     seats = tuple(one.person.seat for one in planned.plan.people)
+    first = plan_rest(planned, Happening(690, missing=seats[:1]))
     with pytest.raises(LessonError) as raised:
-        plan_rest(
-            sources,
-            planned,
-            Happening(700, missing=seats[1:], arrived=seats[1:2]),
-            frozenset(seats[:1]),
-        )
+        plan_rest(first, Happening(700, missing=seats[1:], arrived=seats[1:2]))
     # once something is shaped, somebody has to bake it: the tutor
     late = planned.plan.timed.clock(
         max(max(row) for row in planned.plan.timed.plan.shape_starts) + 1
     )
-    rest = plan_rest(sources, planned, Happening(late, missing=seats), frozenset())
-    assert pieces(rest.planned) == pieces(planned)
+    rest = plan_rest(planned, Happening(late, missing=seats))
+    assert pieces(rest) == pieces(planned)
     assert [str(problem).split(": ", 1)[1] for problem in raised.value.problems] == [
         f"{seats[1]} cannot be missing and arrive at once; say one of them",
         "nobody who bakes is left; without students there is nothing to plan",
     ]
 
 
-def test_the_last_oven_may_fail_after_the_others(twelve: tuple[Sources, Planned]) -> None:
-    sources, planned = twelve
-    first = plan_rest(sources, planned, Happening(700, ovens_out=("Loft oven",)), frozenset())
+def test_the_last_oven_may_fail_after_the_others(planned: Planned) -> None:
+    first = plan_rest(planned, Happening(700, ovens_out=("Loft oven",)))
     with pytest.raises(LessonError, match="no oven is left; name the ovens that still work"):
-        plan_rest(sources, first.planned, Happening(710, ovens_out=("Harbour oven",)), frozenset())
+        plan_rest(first, Happening(710, ovens_out=("Harbour oven",)))
 
 
 @pytest.mark.parametrize("minute", [0, 60, 125, 150, 180, 200])
-def test_an_oven_may_fail_after_an_earlier_change(
-    twelve: tuple[Sources, Planned], minute: int
-) -> None:
+def test_an_oven_may_fail_after_an_earlier_change(planned: Planned, minute: int) -> None:
     """Lots that have begun are divided too where the oven left does not take them whole."""
-    sources, planned = twelve
     start = planned.plan.day.start_min
-    first = plan_rest(sources, planned, Happening(start + minute, 0), frozenset())
-    second = plan_rest(
-        sources, first.planned, Happening(start + minute + 8, 4, ("Loft oven",)), frozenset()
-    )
-    timed = second.planned.plan.timed
+    first = plan_rest(planned, Happening(start + minute, 0))
+    second = plan_rest(first, Happening(start + minute + 8, 4, ("Loft oven",)))
+    timed = second.plan.timed
     assert check_plan(timed.setting.problem, timed.plan) == ()
-    assert pieces(second.planned) == pieces(planned)
+    assert pieces(second) == pieces(planned)
 
 
 def test_what_somebody_who_left_has_shaped_is_topped_by_the_neighbours(
-    twelve: tuple[Sources, Planned],
+    planned: Planned,
 ) -> None:
-    sources, planned = twelve
     shaped = next(
         one
         for one in planned.plan.clocks.station("D")
@@ -189,10 +171,10 @@ def test_what_somebody_who_left_has_shaped_is_topped_by_the_neighbours(
     )
     seat = planned.plan.day.people[shaped.people[0]].seat
     clock = planned.plan.timed.clock(shaped.end_min)
-    rest = plan_rest(sources, planned, Happening(clock, missing=(seat,)), frozenset())
+    rest = plan_rest(planned, Happening(clock, missing=(seat,)))
     rows = [
         lot
-        for row in day_rows(rest.planned.plan, clock)
+        for row in day_rows(rest.plan, clock)
         if row.kind == "prepare"
         for lot in row.lots
         if [one.seat for one in lot.owners] == [seat]

@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.places import own_folder
-from classpack.workshop import Pack, plan_class, print_pack, read_sources
+from classpack.planning.plan.plan_class import plan_class
+from classpack.workshop import Pack, print_pack
 from tests.conftest import DAY, KITCHEN, LESSON
 from tests.test_people import in_one_line, shared
 

@@ -12,10 +12,12 @@ import pdfplumber
 import pypdf
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.pages.words import Phrases, read_words
 from classpack.places import own_folder
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.workshop import Pack, print_pack
 from tests.conftest import planned_demo
 from tests.kept import page_texts
 

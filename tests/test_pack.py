@@ -17,9 +17,10 @@ from reportlab.lib.units import mm
 from classpack import pack_folder, workshop
 from classpack.cli import main
 from classpack.places import own_folder
+from classpack.planning.plan.plan_class import Planned
 from classpack.quantities import plain, show_clock
 from classpack.sheets.stations.station_sheet import station_sheet
-from classpack.workshop import Pack, Planned, print_pack
+from classpack.workshop import Pack, print_pack
 from tests.conftest import planned_demo
 from tests.kept import page_texts
 

@@ -13,15 +13,17 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from classpack.class_files import read_sources
 from classpack.cli import main
 from classpack.pages.pack_templates import pack_templates
 from classpack.places import own_folder
 from classpack.planning.labels.contains import plain_text
 from classpack.planning.needs.holdings import excluded_by
+from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.sheets.home.bag_labels import bag_labels
 from classpack.sheets.pack import pack_jobs
 from classpack.typeset.pdf import draw
-from classpack.workshop import Pack, Planned, pack_look, plan_class, print_pack, read_sources
+from classpack.workshop import Pack, pack_look, print_pack
 from tests.conftest import KITCHEN, LESSON
 from tests.kept import page_texts
 from tests.privacy import assert_nowhere, needs_words

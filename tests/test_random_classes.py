@@ -16,9 +16,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.places import own_folder
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.workshop import Pack, print_pack
 from tests.conftest import DAY, KITCHEN, LESSON
 
 EXAMPLES = 3  # each takes some seconds

@@ -11,8 +11,10 @@ import page as page_validation
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
+from classpack.class_files import read_sources
 from classpack.places import own_folder
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.workshop import Pack, print_pack
 from tests.conftest import DEMOS, printed_demo
 from tests.read_back import faults
 

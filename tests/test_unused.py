@@ -40,7 +40,6 @@ READ_BY_TESTS = {
     "water_left_out": "says why the law's order of a label has no water",
     "bag_min": "says which cooling time a lesson did not state",
     "all_ids": "the law that no caution vanishes counts with it",
-    "fired_for": "the law that no caution vanishes counts with it",
     "alt_sign": "a caution's second sign is held against ISO 7010 like its first",
 }
 

@@ -14,9 +14,10 @@ from classpack.cli import main
 from classpack.pages.look_file import read_look
 from classpack.pages.sign_drawing import COLOURS, sign_drawing
 from classpack.places import own_folder
+from classpack.planning.plan.plan_class import Planned
 from classpack.reading.school_section import contrast_on_white
 from classpack.typeset.signs import SIGN_NAMES
-from classpack.workshop import Pack, Planned
+from classpack.workshop import Pack
 from tests.browser import chromium
 
 Demo = tuple[Planned, Pack]

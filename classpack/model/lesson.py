@@ -91,6 +91,10 @@ class Fault:
     mend: str = ""
 
 
+READIED = ("top", "fill", "glaze", "score")
+"""Stages that make shaped dough ready for the oven."""
+
+
 @dataclass(frozen=True, slots=True)
 class Variation:
     """One bread made from the base dough. ``pieces`` is one student's share unless the class day says otherwise."""
@@ -114,6 +118,24 @@ class Variation:
     stressed: tuple[str, ...] = ()
     demonstration: Demonstration | None = None
     spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def before_proof(self) -> tuple[Step, ...]:
+        """The steps up to the final proof; without one, up to toppings and cuts, or to the loading."""
+        stages = [step.stage for step in self.method]
+        if "final proof" in stages:
+            return self.method[: stages.index("final proof")]
+        end = stages.index("load")
+        while end and stages[end - 1] in READIED:
+            end -= 1
+        return self.method[:end]
+
+    @property
+    def before_load(self) -> tuple[Step, ...]:
+        """The steps between the final proof and the oven; without a final proof, the toppings and cuts just before the oven."""
+        stages = [step.stage for step in self.method]
+        begin = len(self.before_proof) + ("final proof" in stages)
+        return self.method[begin : stages.index("load")]
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from classpack.model.needs import NeedsPlan
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned
 from classpack.sheets.cards.home_panel import home_panel
 from classpack.sheets.cards.recipe_card import cards
-from classpack.sheets.day.jobs import day_jobs
+from classpack.sheets.day.jobs import again_day_jobs, day_jobs
 from classpack.sheets.home.bag_labels import bag_labels
 from classpack.sheets.papers.people_papers import letter, needs_paper, register
 from classpack.sheets.papers.safety_papers import (
@@ -79,15 +79,23 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
     return _apart(jobs)
 
 
-def confidential_jobs(plan: ClassPlan, needs: NeedsPlan) -> tuple[SheetJob, ...]:
+def again_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
+    """The sheets that change when the day is planned again; none of a plan as it was made before the class."""
+    if plan.again is None:
+        return ()
+    return tuple(SheetJob(*job) for job in again_day_jobs(plan, plan.again.happening.now_min))
+
+
+def confidential_jobs(planned: Planned) -> tuple[SheetJob, ...]:
     """The sheets that hold health data, or will when they are filled in: never in ``pack.pdf``, kept apart, destroyed in time."""
+    plan, needs = planned.plan, planned.needs
     jobs = [
         SheetJob("confidential/needs-sheet", "needs_sheet", {"people": needs_paper(plan, needs)}),
         SheetJob("confidential/accident-form", "accident_form", {"form": accident_form(plan)}),
     ]
     if needs.sheet.contacts:
         jobs.append(SheetJob("confidential/register", "contacts", {"sheet": needs.sheet}))
-    more = more_care(plan, needs.sheet)
+    more = more_care(planned)
     if more.words:
         jobs.append(SheetJob("confidential/more-care", "more_care", {"sheet": more}))
     return _apart(jobs)

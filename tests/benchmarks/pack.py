@@ -19,13 +19,16 @@ began = time.perf_counter()
 from pathlib import Path
 from classpack.places import own_folder
 from classpack import workshop
+from classpack.class_files import read_sources
+from classpack.planning.plan.plan_class import plan_class
 marks = [("import", time.perf_counter())]
 templates = own_folder("templates")
-sources = workshop.read_sources(Path(sys.argv[1]), templates)
+sources = read_sources(Path(sys.argv[1]), templates)
 marks.append(("reading", time.perf_counter()))
-planned = workshop.plan_class(sources)
+planned = plan_class(sources)
 marks.append(("planning", time.perf_counter()))
-jobs = workshop.pack_jobs(planned.plan)
+from classpack.sheets.pack import pack_jobs
+jobs = pack_jobs(planned.plan)
 marks.append(("sheets", time.perf_counter()))
 pack = workshop.print_pack(planned, "A4", templates)
 marks.append(("templates and printing", time.perf_counter()))

@@ -26,8 +26,11 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 from pack import class_of  # noqa: E402
 
 from classpack import workshop  # noqa: E402
+from classpack.class_files import read_sources  # noqa: E402
 from classpack.pages.pack_templates import pack_templates  # noqa: E402
 from classpack.places import own_folder  # noqa: E402
+from classpack.planning.plan.plan_class import plan_class  # noqa: E402
+from classpack.sheets.pack import pack_jobs  # noqa: E402
 from classpack.typeset.page_text import Element, Sheet  # noqa: E402
 from classpack.typeset.pdf import SheetPart, draw, draw_pack  # noqa: E402
 
@@ -119,14 +122,13 @@ def measured(people: int, folder: Path) -> None:
         (folder / lesson.name).write_bytes(lesson.read_bytes())
     path = class_of(people, folder)
     templates = own_folder("templates")
-    planned = workshop.plan_class(workshop.read_sources(path, templates))
+    planned = plan_class(read_sources(path, templates))
     plan = planned.plan
     look = workshop.pack_look(planned, "A4", templates)
     filled = pack_templates(templates, plan.day.language, plan.day.currency)
     shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen, "paper": "A4"}  # fmt: skip
     groups = [
-        filled.pages(f"pdf/{job.template}.xml", **(shown | job.values))
-        for job in workshop.pack_jobs(plan)
+        filled.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in pack_jobs(plan)
     ]
     parts = [SheetPart(group[0].title, group) for group in groups]
 

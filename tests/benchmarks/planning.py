@@ -13,6 +13,7 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
+from classpack.class_files import read_sources
 from classpack.model.class_day import Station
 from classpack.places import own_folder
 from classpack.planning.amounts.dough_day import dough_advice, taught_lesson
@@ -20,9 +21,10 @@ from classpack.planning.amounts.scaling import scaled
 from classpack.planning.dough.home_batch import home_batch
 from classpack.planning.dough.sanity import dough_objections
 from classpack.planning.needs.resolving import resolve
+from classpack.planning.plan.plan_class import plan_class
+from classpack.planning.plan.sources import Sources
 from classpack.planning.shopping.basket import shopping_list
 from classpack.sheets.setting_up.dough_sums_sheet import dough_sums_sheet
-from classpack.workshop import Sources, plan_class, read_sources
 
 CLASSES = ("saturday-twelve", "wholemeal-six", "poolish-four")
 

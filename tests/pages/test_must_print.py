@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from classpack.again import plan_rest
+from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.pages.must_print import left_out, left_out_of_page
 from classpack.pages.pack_templates import pack_templates
@@ -19,13 +19,14 @@ from classpack.pages.web_pages import FOLDER, web_pages
 from classpack.places import own_folder
 from classpack.planning.day.again import Happening
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.planning.plan.plan_rest import plan_rest
 from classpack.quantities import show_clock
 from classpack.sheets.day.fridge_rows import cold
-from classpack.sheets.day.jobs import again_jobs
 from classpack.sheets.day.rows import RunRow
 from classpack.sheets.home.take_home import take_home_pages
-from classpack.sheets.pack import SheetJob, pack_jobs
-from classpack.workshop import Planned, pack_look, plan_class, print_pack, read_sources
+from classpack.sheets.pack import SheetJob, again_jobs, pack_jobs
+from classpack.workshop import pack_look, print_pack
 
 TEMPLATES = own_folder("templates")
 SATURDAY = "saturday-twelve"
@@ -295,13 +296,13 @@ def test_the_pack_stops_with_all_of_them_at_once(own: Path) -> None:
 
 def test_the_sheets_of_the_rest_of_a_day_owe_only_what_they_still_say(own: Path) -> None:
     """After the safety talk it is owed no more; the ovens' cautions are as long as there are ovens."""
-    sources = read_sources(own_folder("lessons") / "saturday-twelve.yaml", TEMPLATES)
     first = planned(SATURDAY)
     for now in (first.plan.day.start_min + 60, first.plan.day.end_min - 20):
-        rest = plan_rest(sources, first, Happening(now, 10), frozenset())
-        plan = rest.planned.plan
+        rest = plan_rest(first, Happening(now, 10))
+        plan = rest.plan
         shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen, "paper": "A4"}  # fmt: skip
         templates = templates_of(plan)
-        for _, template, values in again_jobs(plan, rest.again):
+        for job in again_jobs(plan):
+            template, values = job.template, job.values
             sheets = templates.pages(f"pdf/{template}.xml", **shown, **values)
             assert left_out(values, plan, sheets, templates) == [], (now, template)

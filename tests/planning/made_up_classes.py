@@ -7,13 +7,14 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
+from classpack.class_files import read_sources
 from classpack.model.class_day import MIXED_BY, Making, Person, Station, Stock
 from classpack.model.class_plan import Version
 from classpack.planning.amounts.scaling import scaled
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.shopping.basket import shopping_list
 from classpack.quantities import Amount
-from classpack.workshop import plan_class, read_sources
 
 ROOT = Path(__file__).parents[2]
 CLASSES = tuple(
@@ -92,5 +93,4 @@ def made_up(draw: st.DrawFn) -> ClassPlan:
         needs=scale.needs,
         basket=shopping_list(scale.needs, plan.larder, day.stock),
         own_tools=own,
-        _units={},
     )

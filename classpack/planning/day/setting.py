@@ -30,7 +30,6 @@ from classpack.model.kitchen import Kitchen, Oven
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
-from classpack.planning.day.step_minutes import before_load, before_proof
 from classpack.planning.day.turns import Turns, tins_of, turns
 from classpack.planning.dough.measures import FAN_STEP_C, conventional_c
 from classpack.quantities import OvenHeat, rounded_to
@@ -269,12 +268,12 @@ def _lot(
 
 def _shape_min(bread: Variation, pieces: int, pace: Fraction) -> int:
     """Minutes from cutting to the end of shaping."""
-    return max(1, ceil(_minutes(before_proof(bread), bread, pieces, pace)))
+    return max(1, ceil(_minutes(bread.before_proof, bread, pieces, pace)))
 
 
 def _prepare_min(bread: Variation, pieces: int, pace: Fraction) -> int:
     """Minutes of what is done to proved pieces before they are loaded: topping, glazing, scoring, stretching."""
-    steps = before_load(bread)
+    steps = bread.before_load
     return max(1, ceil(_minutes(steps, bread, pieces, pace))) if steps else 0
 
 

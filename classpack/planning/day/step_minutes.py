@@ -13,7 +13,6 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import DayClocks, Entry
 
 LOT_KINDS = ("shape", "final proof", "prepare", "load", "take out")
-READIED = ("top", "fill", "glaze", "score")
 TOPPED = ("top", "fill", "glaze")
 
 
@@ -31,24 +30,6 @@ class Made:
     topped_min: int
     ready_min: int
     loaded_min: int
-
-
-def before_proof(bread: Variation) -> tuple[Step, ...]:
-    """The steps of a bread up to its final proof; without one, up to its toppings and cuts, or to its loading."""
-    stages = [step.stage for step in bread.method]
-    if "final proof" in stages:
-        return bread.method[: stages.index("final proof")]
-    end = stages.index("load")
-    while end and stages[end - 1] in READIED:
-        end -= 1
-    return bread.method[:end]
-
-
-def before_load(bread: Variation) -> tuple[Step, ...]:
-    """The steps between a bread's final proof and the oven; without a final proof, the toppings and cuts just before the oven."""
-    stages = [step.stage for step in bread.method]
-    begin = len(before_proof(bread)) + ("final proof" in stages)
-    return bread.method[begin : stages.index("load")]
 
 
 def station_entries(clocks: DayClocks) -> tuple[tuple[str, tuple[Entry, ...]], ...]:
@@ -87,6 +68,16 @@ def made_by(
     return tuple(found)
 
 
+def prepared_min(
+    lesson: Lesson, day: ClassDay, prepare: Entry, entries: Sequence[Entry]
+) -> tuple[int, ...]:
+    """When each step between the final proof and the oven of the lot that ``prepare`` is about begins."""
+    lot = tuple(one for one in entries if one.lot == prepare.lot or not one.variation)
+    (made,) = made_by(lesson, day, prepare.station, lot)
+    stages = [step.stage for step in made.steps]
+    return made.minutes[stages.index("final proof") + 1 : stages.index("load")]
+
+
 def whole_class_minute(caution: FiredCaution, clocks: DayClocks) -> int | None:
     """When something that holds for the whole class begins: with the ovens or the cleaning, None when it holds all day."""
     reasons = {why.what for why in caution.why}
@@ -114,8 +105,8 @@ def _base_minutes(lesson: Lesson, entries: Sequence[Entry]) -> tuple[int, ...]:
 def _bread_minutes(bread: Variation, lot: dict[str, Entry], pace: Fraction) -> tuple[int, ...]:
     stages = [step.stage for step in bread.method]
     load = stages.index("load")
-    proof = len(before_proof(bread))
-    prepared = load - len(before_load(bread))
+    proof = len(bread.before_proof)
+    prepared = load - len(bread.before_load)
     lengths = [
         step.wait_min if step.stage in WAIT_STAGES else step.hands_min * pace
         for step in bread.method

@@ -16,7 +16,7 @@ from classpack.model.class_plan import Change, Portion, Weighed
 from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson
 from classpack.planning.amounts.scaling import Scaler, changed_formula
-from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.setting_up.groundwork import Groundwork
 
 Used = tuple[tuple[Ingredient, Fraction], ...]
 """Ingredients with the grams of them, each once, as put in the bowl or on top."""
@@ -99,38 +99,38 @@ def composition(
     )
 
 
-def person_compositions(plan: ClassPlan, index: int) -> tuple[Composition, ...]:
+def person_compositions(work: Groundwork, index: int) -> tuple[Composition, ...]:
     """One for each portion of the person ``index``, with their changes and their share of what their station shares."""
-    person = plan.people[index]
+    person = work.people[index]
     own_g = sum((portion.dough_g for portion in person.portions), Fraction(0))
-    station = next(one for one in plan.stations if one.station.name == person.person.station)
-    bench_g = _dough_g(plan, station.people)
-    class_g = _dough_g(plan, range(len(plan.people)))
+    station = next(one for one in work.stations if one.station.name == person.person.station)
+    bench_g = _dough_g(work, station.people)
+    class_g = _dough_g(work, range(len(work.people)))
     found = []
     for portion in person.portions:
         piece_g = portion.dough_g / portion.pieces
         touched = [(line, piece_g / own_g) for line in person.dusting]
         touched += [(line, piece_g / bench_g) for line in station.shared]
-        touched += [(line, piece_g / class_g) for line in plan.shared]
+        touched += [(line, piece_g / class_g) for line in work.shared]
         found.append(
-            composition(plan.lesson, plan.larder, portion, person.version.changes, touched)
+            composition(work.lesson, work.larder, portion, person.version.changes, touched)
         )
     return tuple(found)
 
 
-def lesson_composition(plan: ClassPlan, variation: str) -> Composition:
+def lesson_composition(work: Groundwork, variation: str) -> Composition:
     """One piece as everybody's version of the lesson has it, for a bread's web page or a product's costs."""
-    bread = plan.lesson.variation(variation)
-    scaler = Scaler(plan.lesson, plan.day, plan.kitchen, plan.larder, plan.for_everyone)
-    portion = scaler.portion(Making(bread.name, bread.pieces), plan.for_everyone)
+    bread = work.lesson.variation(variation)
+    scaler = Scaler(work.lesson, work.day, work.kitchen, work.larder, work.for_everyone)
+    portion = scaler.portion(Making(bread.name, bread.pieces), work.for_everyone)
     each = Fraction(1, bread.pieces)
-    touched = [(line, each) for line in scaler.dusting(plan.for_everyone)]
-    return composition(plan.lesson, plan.larder, portion, plan.for_everyone, touched)
+    touched = [(line, each) for line in scaler.dusting(work.for_everyone)]
+    return composition(work.lesson, work.larder, portion, work.for_everyone, touched)
 
 
-def _dough_g(plan: ClassPlan, people: Iterable[int]) -> Fraction:
+def _dough_g(work: Groundwork, people: Iterable[int]) -> Fraction:
     return sum(
-        (portion.dough_g for index in people for portion in plan.people[index].portions),
+        (portion.dough_g for index in people for portion in work.people[index].portions),
         Fraction(0),
     )
 

@@ -15,7 +15,7 @@ from classpack.errors import Problem, Spot
 from classpack.model.class_day import ClassDay
 from classpack.model.class_plan import Batch, MixUnit, PersonPlan, Portion, Weighed
 from classpack.model.larder import Larder
-from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.setting_up.groundwork import Groundwork
 from classpack.planning.shopping.basket import used_cost
 
 Key = tuple[str, str]
@@ -64,9 +64,9 @@ class ClassCosts:
         return -(-self.paid // self.people)
 
 
-def class_costs(plan: ClassPlan) -> ClassCosts:
+def class_costs(work: Groundwork) -> ClassCosts:
     """The costs of a planned class with one person or more."""
-    rates, unpriced, values = _rates(plan)
+    rates, unpriced, values = _rates(work)
     sums: dict[Key, Fraction] = {}
 
     def charge(key: Key, lines: Iterable[tuple[Weighed, Fraction]]) -> None:
@@ -74,41 +74,41 @@ def class_costs(plan: ClassPlan) -> ClassCosts:
             coins = rates.get(line.ingredient, Fraction(0)) * line.grams * share
             sums[key] = sums.get(key, Fraction(0)) + coins
 
-    makers: list[tuple[PersonPlan | Batch, str]] = [(one, "") for one in plan.people]
-    makers += [(one, one.kind) for one in plan.batches]
+    makers: list[tuple[PersonPlan | Batch, str]] = [(one, "") for one in work.people]
+    makers += [(one, one.kind) for one in work.batches]
     for maker, kind in makers:
         for portion, key in _keyed(maker.portions, kind):
             charge(key, [(line, Fraction(1)) for line in portion.toppings])
             charge(key, [(line, _share(portion, maker.portions)) for line in maker.dusting])
-    for unit in plan.units:
-        for key, share in _of_unit(plan, unit):
+    for unit in work.units:
+        for key, share in _of_unit(work, unit):
             charge(key, [(line, share) for line in unit.lines])
-    for station in plan.stations:
-        everyone = [p for index in station.people for p in plan.people[index].portions]
+    for station in work.stations:
+        everyone = [p for index in station.people for p in work.people[index].portions]
         for portion, key in _keyed(everyone, ""):
             charge(key, [(line, _share(portion, everyone)) for line in station.shared])
-    everyone = [p for person in plan.people for p in person.portions]
+    everyone = [p for person in work.people for p in person.portions]
     for portion, key in _keyed(everyone, ""):
-        charge(key, [(line, _share(portion, everyone)) for line in plan.shared])
-    for need in plan.needs:
+        charge(key, [(line, _share(portion, everyone)) for line in work.shared])
+    for need in work.needs:
         for part in need.parts:
             if part.where == "allowance":
                 coins = rates.get(need.ingredient, Fraction(0)) * part.grams
                 sums[("allowance", "")] = sums.get(("allowance", ""), Fraction(0)) + coins
-    return _told(plan, sums, unpriced, values)
+    return _told(work, sums, unpriced, values)
 
 
 def _told(
-    plan: ClassPlan,
+    work: Groundwork,
     sums: Mapping[Key, Fraction],
     unpriced: tuple[str, ...],
     values: tuple[Fraction, Fraction],
 ) -> ClassCosts:
     breads = []
-    for bread in plan.made:
+    for bread in work.made:
         pieces = sum(
             portion.pieces
-            for person in plan.people
+            for person in work.people
             for portion in person.portions
             if portion.variation == bread.name
         )
@@ -116,30 +116,30 @@ def _told(
             coins = sums.get(("bread", bread.name), Fraction(0))
             breads.append(BreadCost(bread.name, pieces, coins, coins / pieces))
     return ClassCosts(
-        currency=plan.day.currency,
+        currency=work.day.currency,
         breads=tuple(breads),
         demonstration=sums.get(("demonstration", ""), Fraction(0)),
         spare=sums.get(("spare", ""), Fraction(0)),
         allowance=sums.get(("allowance", ""), Fraction(0)),
         used=sum(sums.values(), Fraction(0)),
-        paid=plan.basket.total,
+        paid=work.basket.total,
         from_cupboard=values[0],
         left_over=values[1],
-        people=len(plan.people),
+        people=len(work.people),
         unpriced=unpriced,
     )
 
 
 def _rates(
-    plan: ClassPlan,
+    work: Groundwork,
 ) -> tuple[dict[str, Fraction], tuple[str, ...], tuple[Fraction, Fraction]]:
     """Coins a gram as weighed, trimming included; what has no price; the worth of the cupboard's share and of left-overs."""
     rates: dict[str, Fraction] = {}
     unpriced = []
     cupboard = left = Fraction(0)
-    needs = {need.ingredient: need.grams for need in plan.needs}
-    for line in plan.basket.lines:
-        coins = used_cost(line, plan.larder[line.ingredient])
+    needs = {need.ingredient: need.grams for need in work.needs}
+    for line in work.basket.lines:
+        coins = used_cost(line, work.larder[line.ingredient])
         grams = needs[line.ingredient]
         if coins is None or not grams or not line.need:
             unpriced.append(line.ingredient)
@@ -160,19 +160,19 @@ def _share(portion: Portion, among: Iterable[Portion]) -> Fraction:
     return portion.dough_g / sum((one.dough_g for one in among), Fraction(0))
 
 
-def _of_unit(plan: ClassPlan, unit: MixUnit) -> Iterable[tuple[Key, Fraction]]:
+def _of_unit(work: Groundwork, unit: MixUnit) -> Iterable[tuple[Key, Fraction]]:
     """To which breads a dough goes, as shares that add up to 1; a preferment follows the doughs that take it."""
     if unit.kind in ("demonstration", "spare"):
         yield (unit.kind, ""), Fraction(1)
     elif unit.kind == "preferment":
-        takers = [(one, one.grams(unit.key)) for one in plan.units if one.grams(unit.key)]
+        takers = [(one, one.grams(unit.key)) for one in work.units if one.grams(unit.key)]
         all_g = sum((grams for _, grams in takers), Fraction(0))
         for taker, grams in takers:
-            for key, share in _of_unit(plan, taker):
+            for key, share in _of_unit(work, taker):
                 yield key, share * grams / all_g
     else:
         for name, pieces in unit.pieces:
-            dough_g = plan.lesson.variation(name).piece_dough_g * pieces
+            dough_g = work.lesson.variation(name).piece_dough_g * pieces
             yield ("bread", name), dough_g / unit.needed_g
 
 

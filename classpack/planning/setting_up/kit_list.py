@@ -16,7 +16,7 @@ from classpack.model.kitchen import Kitchen, Tray
 from classpack.model.lesson import Variation
 from classpack.model.timed_day import Entry
 from classpack.planning.amounts.vessels import TINS_AGREE, tin_for
-from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.setting_up.groundwork import Groundwork
 from classpack.planning.setting_up.kit import class_kit, kit_of
 from classpack.quantities import plain
 
@@ -77,28 +77,28 @@ class _InUse:
     end_min: int
 
 
-def scales_each(plan: ClassPlan, people: int) -> tuple[tuple[Fraction, int], ...]:
+def scales_each(work: Groundwork, people: int) -> tuple[tuple[Fraction, int], ...]:
     """(step in grams, how many) of the scales that a station of so many people can have of its own, none more often than one
     for each of them; what is left over is shared."""
-    benches = sum(1 for station in plan.stations if station.people)
-    found = ((one.step_g, min(one.count // max(benches, 1), people)) for one in plan.kitchen.scales)
+    benches = sum(1 for station in work.stations if station.people)
+    found = ((one.step_g, min(one.count // max(benches, 1), people)) for one in work.kitchen.scales)
     return tuple((step_g, count) for step_g, count in found if count)
 
 
-def kit_list(plan: ClassPlan) -> KitList:
+def kit_list(work: Groundwork) -> KitList:
     """Tools, tins and trays of the class."""
-    lines = (*_tools(plan), *_vessels(plan))
-    return KitList(lines, _remarks(plan, lines))
+    lines = (*_tools(work), *_vessels(work))
+    return KitList(lines, _remarks(work, lines))
 
 
-def _tools(plan: ClassPlan) -> tuple[KitLine, ...]:
+def _tools(work: Groundwork) -> tuple[KitLine, ...]:
     counts: dict[str, list[tuple[str, int]]] = {}
-    for station in plan.stations:
-        for name, count in kit_of(plan.lesson, [plan.people[i] for i in station.people]):
+    for station in work.stations:
+        for name, count in kit_of(work.lesson, [work.people[i] for i in station.people]):
             counts.setdefault(name, []).append((station.station.name, count))
-    for name, count in class_kit(plan.lesson, plan.people, plan.batches):
+    for name, count in class_kit(work.lesson, work.people, work.batches):
         counts.setdefault(name, []).append((TUTOR, count))
-    have = {name.casefold(): count for name, count in plan.kitchen.counts}
+    have = {name.casefold(): count for name, count in work.kitchen.counts}
     lines = []
     for name, places in counts.items():
         total = sum(count for _, count in places)
@@ -109,15 +109,15 @@ def _tools(plan: ClassPlan) -> tuple[KitLine, ...]:
 # ---------------------------------------------------------------- tins and trays
 
 
-def _vessels(plan: ClassPlan) -> tuple[KitLine, ...]:
-    names = {bread.name: vessel_for(bread, plan.kitchen) for bread in plan.made}
+def _vessels(work: Groundwork) -> tuple[KitLine, ...]:
+    names = {bread.name: vessel_for(bread, work.kitchen) for bread in work.made}
     uses = [
         use
-        for place, entries in (*plan.clocks.stations, (TUTOR, _own(plan.clocks.tutor)))
-        for use in _uses(plan, place, entries, names)
+        for place, entries in (*work.clocks.stations, (TUTOR, _own(work.clocks.tutor)))
+        for use in _uses(work, place, entries, names)
     ]
-    have: dict[str, int] = {one.name: one.count for one in plan.kitchen.tins}
-    have |= {one.name: one.count for one in plan.kitchen.trays}
+    have: dict[str, int] = {one.name: one.count for one in work.kitchen.tins}
+    have |= {one.name: one.count for one in work.kitchen.trays}
     lines = []
     for name in dict.fromkeys(use.name for use in uses):
         mine = [use for use in uses if use.name == name]
@@ -142,13 +142,13 @@ def _own(entries: Iterable[Entry]) -> tuple[Entry, ...]:
 
 
 def _uses(
-    plan: ClassPlan, place: str, entries: Sequence[Entry], names: dict[str, str]
+    work: Groundwork, place: str, entries: Sequence[Entry], names: dict[str, str]
 ) -> Iterable[_InUse]:
     outs = [entry for entry in entries if entry.kind in ("take out", "load")]
     for entry in entries:
         if entry.kind != "shape":
             continue
-        bread = plan.lesson.variation(entry.variation)
+        bread = work.lesson.variation(entry.variation)
         end = next(
             (
                 one.out_min
@@ -157,18 +157,18 @@ def _uses(
                 == (entry.variation, entry.people, entry.pieces)
                 and one.out_min >= entry.end_min
             ),
-            plan.day.end_min - plan.day.start_min,
+            work.day.end_min - work.day.start_min,
         )
-        count = _vessels_of(plan, bread, entry)
+        count = _vessels_of(work, bread, entry)
         yield _InUse(names[bread.name], place, count, entry.start_min, end + WASHED_MIN)
 
 
-def _vessels_of(plan: ClassPlan, bread: Variation, entry: Entry) -> int:
+def _vessels_of(work: Groundwork, bread: Variation, entry: Entry) -> int:
     """Tins or trays of one lot: each person's bread on their own, unless a lot is only part of it."""
     portions = [
         portion
         for index in entry.people
-        for portion in plan.people[index].portions
+        for portion in work.people[index].portions
         if portion.variation == bread.name
     ]
     if portions and sum(portion.pieces for portion in portions) == entry.pieces:
@@ -218,7 +218,7 @@ def _tray_fits(bread: Variation, tray: Tray) -> bool:
 # ---------------------------------------------------------------- remarks
 
 
-def _remarks(plan: ClassPlan, lines: Iterable[KitLine]) -> tuple[Remark, ...]:
+def _remarks(work: Groundwork, lines: Iterable[KitLine]) -> tuple[Remark, ...]:
     remarks = []
     unknown = []
     for line in lines:

@@ -19,9 +19,9 @@ from classpack.model.larder import Ingredient
 from classpack.model.lesson import Lesson
 from classpack.model.timed_day import Entry
 from classpack.planning.day.clock_change import ClassClock, Crossed, class_clock, mix_remark
-from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.fridge import TUTOR
 from classpack.planning.safety.hygiene import ColdItem
+from classpack.planning.setting_up.groundwork import Groundwork
 from classpack.planning.setting_up.weigh_out import WeighOut
 from classpack.planning.shopping.basket import PERISHABLE_DAYS
 
@@ -98,22 +98,22 @@ class PrepAhead:
     remarks: tuple[Remark, ...]
 
 
-def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
+def prep_ahead(work: Groundwork, weighed: WeighOut) -> PrepAhead:
     """The work before and after a planned class; ``weighed`` are its tubs."""
     ingredients = [one for turn in weighed.turns for one in turn.ingredients]
     cold_names = tuple(one.ingredient for one in ingredients if one.storage != "ambient")
-    preferments = preferment_times(plan)
+    preferments = preferment_times(work)
     remarks = [_two_mixes(one) for one in preferments if one.from_min > one.until_min]
-    remarks += [mix_remark(one.name, one.crossed, plan.day) for one in preferments if one.crossed]
-    warm = [plan.larder[one.ingredient] for one in ingredients if one.storage == "ambient"]
+    remarks += [mix_remark(one.name, one.crossed, work.day) for one in preferments if one.crossed]
+    warm = [work.larder[one.ingredient] for one in ingredients if one.storage == "ambient"]
     return PrepAhead(
         tuple(one.name for one in warm if _dry(one)),
         tuple(one.name for one in warm if not _dry(one)),
         cold_names,
         preferments,
-        plan.safety.fridge,
-        tuple(_left_overs(plan)),
-        tuple((bread.name, bread.storage) for bread in plan.made if bread.storage),
+        work.safety.fridge,
+        tuple(_left_overs(work)),
+        tuple((bread.name, bread.storage) for bread in work.made if bread.storage),
         tuple(remarks),
     )
 
@@ -121,24 +121,24 @@ def prep_ahead(plan: ClassPlan, weighed: WeighOut) -> PrepAhead:
 # ---------------------------------------------------------------- preferments
 
 
-def _clocks(plan: ClassPlan) -> tuple[tuple[Entry, ...], ...]:
-    own = tuple(entry for entry in plan.clocks.tutor if entry.station == TUTOR)
-    return (*(entries for _, entries in plan.clocks.stations), own)
+def _clocks(work: Groundwork) -> tuple[tuple[Entry, ...], ...]:
+    own = tuple(entry for entry in work.clocks.tutor if entry.station == TUTOR)
+    return (*(entries for _, entries in work.clocks.stations), own)
 
 
 def _names(lesson: Lesson, entry: Entry, name: str) -> bool:
     return any(name in lesson.base.method[number].ingredients for number in entry.steps)
 
 
-def preferment_times(plan: ClassPlan) -> tuple[PrefermentTime, ...]:
+def preferment_times(work: Groundwork) -> tuple[PrefermentTime, ...]:
     """When each preferment and soaker of a planned class is mixed, in the plan's order."""
-    return tuple(_preferments(plan))
+    return tuple(_preferments(work))
 
 
-def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
-    clock = class_clock(plan.day)
-    formulas = {one.name: one for one in plan.lesson.base.formula.preferments}
-    for unit in plan.units:
+def _preferments(work: Groundwork) -> Iterable[PrefermentTime]:
+    clock = class_clock(work.day)
+    formulas = {one.name: one for one in work.lesson.base.formula.preferments}
+    for unit in work.units:
         if unit.kind != "preferment":
             continue
         # A preferment that differs in somebody's dough has their seat behind its name.
@@ -146,14 +146,14 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
         one = formulas[max(names, key=len)]
         uses = [
             entry.start_min
-            for entries in _clocks(plan)
+            for entries in _clocks(work)
             for entry in entries
-            if entry.kind == "hands" and _names(plan.lesson, entry, one.name)
+            if entry.kind == "hands" and _names(work.lesson, entry, one.name)
         ]
         if not uses:
             uses = [
                 entry.start_min
-                for entries in _clocks(plan)
+                for entries in _clocks(work)
                 for entry in entries
                 if entry.kind == "hands" and entry.steps
             ]
@@ -161,7 +161,7 @@ def _preferments(plan: ClassPlan) -> Iterable[PrefermentTime]:
         low, high = one.ripe_min
         earliest, latest = last - floor(high), first - ceil(low)
         flour_g = sum(
-            (line.grams for line in unit.lines if plan.larder[line.ingredient].kind == "flour"),
+            (line.grams for line in unit.lines if work.larder[line.ingredient].kind == "flour"),
             Fraction(0),
         )
         mix_min = _mix_min(earliest, latest, clock)
@@ -204,13 +204,13 @@ def _two_mixes(one: PrefermentTime) -> Remark:
 # ---------------------------------------------------------------- left-overs
 
 
-def _left_overs(plan: ClassPlan) -> Iterable[LeftOver]:
-    for line in plan.basket.lines:
+def _left_overs(work: Groundwork) -> Iterable[LeftOver]:
+    for line in work.basket.lines:
         if not line.left:
             continue
-        one = plan.larder[line.ingredient]
+        one = work.larder[line.ingredient]
         use_by = (
-            plan.day.date + datetime.timedelta(days=line.keeps_days)
+            work.day.date + datetime.timedelta(days=line.keeps_days)
             if line.keeps_days is not None
             else None
         )

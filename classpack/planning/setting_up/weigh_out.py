@@ -20,8 +20,8 @@ from classpack.model.kitchen import Kitchen
 from classpack.planning.amounts.amount_parts import AmountPart, added_up, must_be_told, parts_of
 from classpack.planning.amounts.on_the_scale import Weighing, weighed_in
 from classpack.planning.needs.cross_contact import weigh_turns
-from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.fridge import TUTOR, WHOLE_CLASS, lot_of
+from classpack.planning.setting_up.groundwork import Groundwork
 from classpack.quantities import plain
 
 KINDS = ("station", "seat", "class", "preferment", "demonstration", "spare")
@@ -135,58 +135,58 @@ class _Taken:
     lots: int = 1
 
 
-def weigh_out(plan: ClassPlan) -> WeighOut:
+def weigh_out(work: Groundwork) -> WeighOut:
     """The tubs of a class."""
     taken: dict[str, list[_Taken]] = {}
-    for one in _taken(plan):
-        if plan.larder.get(one.line.ingredient) is not None:
-            taken.setdefault(one.line.ingredient, []).append(_in_its_lot(plan, one))
-    found = {name: _ingredient(plan, name, some) for name, some in taken.items()}
-    bought = frozenset(name for name in found if plan.larder[name].bought)
+    for one in _taken(work):
+        if work.larder.get(one.line.ingredient) is not None:
+            taken.setdefault(one.line.ingredient, []).append(_in_its_lot(work, one))
+    found = {name: _ingredient(work, name, some) for name, some in taken.items()}
+    bought = frozenset(name for name in found if work.larder[name].bought)
     turns = tuple(
         Turn(turn.allergens, tuple(found[name] for name in turn.ingredients))
-        for turn in weigh_turns(bought, plan.larder)
+        for turn in weigh_turns(bought, work.larder)
     )
     return WeighOut(
         turns,
         tuple(one for name, one in found.items() if name not in bought),
-        _shared_out(plan),
-        _remarks(plan),
+        _shared_out(work),
+        _remarks(work),
     )
 
 
-def _taken(plan: ClassPlan) -> Iterable[_Taken]:
+def _taken(work: Groundwork) -> Iterable[_Taken]:
     """Every weighed line of the session with the tub it is taken from."""
-    for station in plan.stations:
-        yield from _at_station(plan, station)
-    for unit in plan.units:
+    for station in work.stations:
+        yield from _at_station(work, station)
+    for unit in work.units:
         if unit.kind in ("class", "demonstration", "spare", "preferment"):
             for line in unit.lines:
                 yield _Taken(unit.kind, unit.key, line, people=unit.people)
-    for batch in plan.batches:
+    for batch in work.batches:
         for portion in batch.portions:
             for line in portion.toppings:
                 yield _Taken(batch.kind, batch.kind, line, bread=portion.variation)
         for line in batch.dusting:
             yield _Taken(batch.kind, batch.kind, line)
-    for line in plan.shared:
+    for line in work.shared:
         yield _Taken("class", "", line)
 
 
-def _at_station(plan: ClassPlan, station: StationPlan) -> Iterable[_Taken]:
+def _at_station(work: Groundwork, station: StationPlan) -> Iterable[_Taken]:
     """What one station weighs; who works with tools of their own has tubs of their own too."""
 
     def taken(line: Weighed, people: tuple[int, ...] = (), bread: str = "") -> _Taken:
-        seats = tuple(plan.day.people[index].seat for index in people)
-        own = len(people) == 1 and people[0] in plan.own_tools
+        seats = tuple(work.day.people[index].seat for index in people)
+        own = len(people) == 1 and people[0] in work.own_tools
         kind, where = ("seat", seats[0]) if own else ("station", station.station.name)
         return _Taken(kind, where, line, seats, people, bread)
 
     for key in station.units:
-        unit = plan.unit(key)
+        unit = work.unit(key)
         yield from (taken(line, unit.people) for line in unit.lines)
     for index in station.people:
-        person = plan.people[index]
+        person = work.people[index]
         for portion in person.portions:
             for line in portion.toppings:
                 yield taken(line, (index,), portion.variation)
@@ -194,30 +194,30 @@ def _at_station(plan: ClassPlan, station: StationPlan) -> Iterable[_Taken]:
     yield from (taken(line) for line in station.shared)
 
 
-def _in_its_lot(plan: ClassPlan, one: _Taken) -> _Taken:
+def _in_its_lot(work: Groundwork, one: _Taken) -> _Taken:
     """The same with the lot in which it leaves the fridge. Spare and preferments stay in it."""
     if one.kind in ("spare", "preferment"):
         return one
     station = {"demonstration": TUTOR, "class": WHOLE_CLASS, "station": one.where}.get(one.kind)
     if station is None:
-        station = next(who.station for who in plan.day.people if who.seat == one.where)
-    lot, lots = lot_of(plan.safety.fridge, station, one.line, one.bread, one.people)
+        station = next(who.station for who in work.day.people if who.seat == one.where)
+    lot, lots = lot_of(work.safety.fridge, station, one.line, one.bread, one.people)
     return replace(one, lot=lot, lots=lots)
 
 
-def _ingredient(plan: ClassPlan, name: str, taken: Sequence[_Taken]) -> IngredientTubs:
+def _ingredient(work: Groundwork, name: str, taken: Sequence[_Taken]) -> IngredientTubs:
     places: dict[tuple[str, str], list[_Taken]] = {}
     for one in taken:
         places.setdefault((one.kind, one.where), []).append(one)
     ordered = sorted(places.items(), key=lambda one: KINDS.index(one[0][0]))
-    tubs = tuple(tub for place, some in ordered for tub in _tubs(plan.kitchen, *place, some))
-    need = next(one for one in plan.needs if one.ingredient == name)
+    tubs = tuple(tub for place, some in ordered for tub in _tubs(work.kitchen, *place, some))
+    need = next(one for one in work.needs if one.ingredient == name)
     allowance = sum((part.grams for part in need.parts if part.where == "allowance"), Fraction(0))
     counts = [tub.count for tub in tubs if tub.count is not None]
     return IngredientTubs(
         name,
-        weigh_turns(frozenset((name,)), plan.larder)[0].allergens,
-        plan.larder[name].storage,
+        weigh_turns(frozenset((name,)), work.larder)[0].allergens,
+        work.larder[name].storage,
         tubs,
         sum((tub.grams for tub in tubs), Fraction(0)),
         sum(counts, Fraction(0)) if len(counts) == len(tubs) else None,
@@ -287,21 +287,21 @@ def _shares(taken: Sequence[_Taken], told: bool) -> tuple[TubShare, ...]:
     )
 
 
-def _shared_out(plan: ClassPlan) -> tuple[SharedOut, ...]:
+def _shared_out(work: Groundwork) -> tuple[SharedOut, ...]:
     found = []
-    for preferment in (unit for unit in plan.units if unit.kind == "preferment"):
+    for preferment in (unit for unit in work.units if unit.kind == "preferment"):
         shares = tuple(
             (unit.key, unit.grams(preferment.key))
-            for unit in plan.units
+            for unit in work.units
             if unit.kind != "preferment" and unit.grams(preferment.key)
         )
         found.append(SharedOut(preferment.key, shares, preferment.dough_g))
     return tuple(found)
 
 
-def _remarks(plan: ClassPlan) -> tuple[Remark, ...]:
+def _remarks(work: Groundwork) -> tuple[Remark, ...]:
     """Doughs that no bowl holds."""
-    bowl_g = plan.kitchen.bowl_capacity_g
+    bowl_g = work.kitchen.bowl_capacity_g
     if bowl_g is None:
         return ()
     return tuple(
@@ -310,7 +310,7 @@ def _remarks(plan: ClassPlan) -> tuple[Remark, ...]:
             f"{_dough(unit)} is {plain(unit.dough_g)} g and a bowl holds {plain(bowl_g)} g: mix it in "
             f"{ceil(unit.dough_g / bowl_g)} bowls, each with the same share of everything, or bring a larger bowl.",
         )
-        for unit in plan.units
+        for unit in work.units
         if unit.dough_g > bowl_g
     )
 

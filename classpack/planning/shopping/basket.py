@@ -6,7 +6,7 @@ buy. Counted things are bought whole. Water and starters are not bought. Money i
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -363,3 +363,16 @@ def _remarks(line: ShoppingLine) -> list[Remark]:
 
 def _shown(amount: Fraction, unit: str) -> str:
     return plain(amount, 0) if unit == "each" else f"{plain(amount, 0)} g"
+
+
+def unknown_stock(stock: Iterable[Stock], larder: Larder) -> tuple[Problem, ...]:
+    """What is in stock by a name that the larder does not have."""
+    return tuple(
+        Problem(
+            one.spot,
+            f"no ingredient '{one.ingredient}' in the larder",
+            "take it off the stock, or add it to your larder",
+        )
+        for one in stock
+        if larder.get(one.ingredient) is None and one.spot
+    )

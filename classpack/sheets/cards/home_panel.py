@@ -13,9 +13,8 @@ from classpack.model.formula import Preferment
 from classpack.model.language import Language
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
-from classpack.planning.amounts.changed_lesson import changed_lesson
 from classpack.planning.dough.home_batch import HomeBatch
-from classpack.planning.dough.measures import OvenSettings, oven_settings
+from classpack.planning.dough.measures import OvenSettings
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.quantities import Amount, plain, show_amount, show_minutes
 from classpack.sheets.cards.step_words import Words, step_words
@@ -62,7 +61,7 @@ def home_panel(plan: ClassPlan, bread: Variation, changes: Sequence[Change]) -> 
 
     Where their bread differs from the lesson's, the code carries their own formula and not the address of the page.
     """
-    made = changed_lesson(plan.lesson, changes)
+    made = plan.lesson_with(changes)
     own = made.variation(bread.name)
     batch = plan.home_batch(bread.name, made.base.formula)
     trays = ceil(Fraction(batch.pieces, bread.pieces_per_tray))
@@ -72,8 +71,8 @@ def home_panel(plan: ClassPlan, bread: Variation, changes: Sequence[Change]) -> 
         for use in own.uses
         if use.per in times and use.purpose not in ("dusting", "oiling")
     )
-    oven = oven_settings(bread.bake.heat)
-    usual = changed_lesson(plan.lesson, plan.for_everyone)
+    oven = plan.home_ovens[bread.name]
+    usual = plan.as_made
     same = made.base.formula == usual.base.formula and own.uses == usual.variation(bread.name).uses
     address = page_address(plan, bread.name) if same else ""
     code = address or _in_words(plan, bread, batch, toppings, oven)

@@ -8,8 +8,7 @@ from fractions import Fraction
 from classpack.model.class_plan import MixUnit, Weighed
 from classpack.model.formula import Preferment
 from classpack.model.method import Step
-from classpack.planning.dough.preferments import Shares, shares
-from classpack.planning.dough.yeast import SACHET_FORMS, Sachets, in_sachets
+from classpack.planning.dough.preferments import Shares
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.step_words import Words, step_words
 
@@ -63,7 +62,7 @@ def _note(plan: ClassPlan, unit: MixUnit) -> PrefermentNote:
         culture_g=flour_g * part.culture_percent / 100,
         ripe_min=part.ripe_min,
         ripe_c=part.ripe_c,
-        shares=shares(formula, part, plan.larder),
+        shares=plan.preferment_shares[part.name],
         stated_as=part.stated_as,
         stated_percent=part.stated_percent,
     )
@@ -77,11 +76,3 @@ def _words(plan: ClassPlan, unit: MixUnit, part: Preferment) -> Words:
         one for person in plan.people if person.unit == key for one in person.version.changes
     ]
     return step_words(Step("mix", part.text), unit.lines, changes)
-
-
-def sachets_of(plan: ClassPlan, line: Weighed) -> Sachets | None:
-    """The sachets and half sachets that come near a weight of dried yeast, as the region's shops sell them; None else."""
-    one = plan.larder.get(line.ingredient)
-    if one is None or one.yeast_form not in SACHET_FORMS:
-        return None
-    return in_sachets(line.grams, plan.dough.sachet_g)

@@ -19,16 +19,10 @@ from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
-from classpack.planning.day.step_minutes import before_load
-from classpack.planning.dough.measures import SpoonMeasure, in_spoons
+from classpack.planning.dough.measures import SpoonMeasure
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.safety.cautions import triggers_on_top
-from classpack.planning.setting_up.composition import person_compositions
 from classpack.quantities import OvenHeat
 from classpack.sheets.cards.step_words import Dose, Words, changes_named, step_said
-
-FROM_INGREDIENTS = frozenset({"egg", "nuts-seeds", "milk-egg-other", "perishable"})
-"""Triggers that come with an ingredient, whoever states them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +146,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         own=_own(plan, person, breads),
         changes=person.version.changes,
         parts=tuple(parts),
-        after=_after(plan, breads),
+        after=plan.on_paper.cards[person.index].after,
         contains=contains(plan, person, breads),
         may_contain=_may_contain(plan, person.index),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
@@ -245,14 +239,7 @@ def _dusting(
         for line in bread.portion.toppings
         if line.purpose in ("dusting", "oiling")
     ]
-    return tuple((line, spoons(plan, line)) for line in lines)
-
-
-def spoons(plan: ClassPlan, line: Weighed) -> SpoonMeasure | None:
-    """The spoons of oil for a tin: nobody needs the scale for it."""
-    if line.purpose != "oiling":
-        return None
-    return in_spoons(line.grams, plan.larder[line.ingredient].g_per_ml)
+    return tuple((line, plan.spoons(line)) for line in lines)
 
 
 def contains(
@@ -276,14 +263,6 @@ def _may_contain(plan: ClassPlan, index: int) -> tuple[str, ...]:
     return tuple(one for one in plan.day.may_contain if not held(one))
 
 
-def _after(plan: ClassPlan, breads: Iterable[CardBread]) -> tuple[FiredCaution, ...]:
-    found: dict[str, FiredCaution] = {}
-    for bread in breads:
-        for fired in plan.placed(bread.variation.name).at_home:
-            found.setdefault(fired.id, fired)
-    return tuple(found.values())
-
-
 def _after_proof(bread: Variation) -> int:
     """The number of the first step after the final proof."""
     return [step.stage for step in bread.method].index("final proof") + 1
@@ -305,26 +284,9 @@ class _Writer:
         self.dusting = person.dusting
         self.number = 0
         self.told: list[Change] = []
-        self.triggers = frozenset[str]().union(
-            *(
-                triggers_on_top(one)
-                for made in (person_compositions(plan, person.index) if person.portions else ())
-                for one, _ in made.everything
-            )
-        )
+        self.cautions = plan.on_paper.cards[person.index]
         self.divides_in_base = any(step.stage == "divide" for step in plan.lesson.base.method)
         self.clock = plan.clocks.station(person.person.station)
-
-    def mine(self, cautions: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
-        """The cautions of a bread that guard this person: what only comes with an ingredient they use nothing like is for the
-        others, and hangs at the station."""
-        return tuple(
-            one
-            for one in cautions
-            if one.caution.reserved
-            or not FROM_INGREDIENTS.issuperset(one.caution.triggers)
-            or self.triggers.intersection(one.caution.triggers)
-        )
 
     def base_about(self, number: int, step: Step) -> int | None:
         """When the dough is begun and when it is left to prove."""
@@ -337,7 +299,7 @@ class _Writer:
 
     def bread_about(self, bread: CardBread, number: int, step: Step) -> int | None:
         """When the bread is begun, when it is taken up again after its final proof, and when it is loaded."""
-        topped = before_load(bread.variation)
+        topped = bread.variation.before_load
         if number and step.stage == "load":
             kind = "load"
         elif number and topped and number == _after_proof(bread.variation):
@@ -376,7 +338,7 @@ class _Writer:
         """The base dough's steps; the first dividing step tells every piece."""
         steps = []
         divide = breads
-        placed = self.plan.placed(breads[0].variation.name).before if breads else ()
+        placed = self.cautions.base
         for number, step in enumerate(self.plan.lesson.base.method):
             cautions = placed[number] if number < len(placed) else ()
             mine = divide if step.stage == "divide" else ()
@@ -388,7 +350,7 @@ class _Writer:
     def bread(self, bread: CardBread, breads: tuple[CardBread, ...]) -> tuple[CardStep, ...]:
         """One bread's own steps. A caution already printed for an earlier bread is printed again: it is another product."""
         name = bread.variation.name
-        before = self.plan.placed(name).before[len(self.plan.lesson.base.method) :]
+        before = self.cautions.breads[breads.index(bread)]
         lines = (*bread.portion.toppings, *self.dusting, *self.dough)
         divide: tuple[CardBread, ...] = () if self.divides_in_base else (bread,)
         steps = []
@@ -405,7 +367,7 @@ class _Writer:
             return part
         mine = (line for line in lines if (line.ingredient, line.grams) == (part.name, part.grams))
         return replace(
-            part, spoons=next((found for line in mine if (found := spoons(self.plan, line))), None)
+            part, spoons=next((found for line in mine if (found := self.plan.spoons(line))), None)
         )
 
     def step(
@@ -434,7 +396,7 @@ class _Writer:
             else Fraction(ceil(own.get(step.stage, step.hands_min * day.pace))),
             line="oven" if step.stage == "bake" else "dough" if waits else "hands",
             ready_when="" if step.stage == "take out" or said.skipped else step.ready_when,
-            cautions=self.mine(cautions),
+            cautions=cautions,
             divide=divide,
             heat=step.heat,
             steam=step.steam,

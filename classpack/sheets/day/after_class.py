@@ -9,7 +9,6 @@ from math import ceil
 from classpack.model.kitchen import Oven
 from classpack.model.lesson import Variation
 from classpack.model.method import WAIT_STAGES, Step
-from classpack.planning.dough.water import friction_of
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.day.rows import day_rows
 
@@ -57,11 +56,10 @@ class AfterClass:
 def after_class(plan: ClassPlan) -> AfterClass:
     """The form of one class day."""
     day = plan.day
-    usual = friction_of(plan.lesson.base.mixed_by).usual_c
     return AfterClass(
         stations=tuple(name for name, _ in plan.clocks.stations),
         ovens=plan.timed.setting.ovens,
-        friction_c=day.friction_c if day.friction_c is not None else usual,
+        friction_c=plan.dough.friction_c,
         times=(
             ("welcome", day.welcome_min),
             ("safety talk", day.safety_min),

@@ -16,7 +16,6 @@ from math import ceil, floor
 from classpack.model.lesson import Lesson
 from classpack.model.method import Step
 from classpack.model.timed_day import Entry
-from classpack.planning.day.step_minutes import before_load
 from classpack.planning.plan.class_plan import ClassPlan
 
 UPRIGHT_LANES = 7
@@ -290,7 +289,7 @@ def _named(stretches: Iterable[Stretch], lesson: Lesson) -> tuple[Stretch, ...]:
     found = []
     for one in stretches:
         if one.what == "prepare":
-            every = [step for name, _ in one.breads for step in before_load(lesson.variation(name))]
+            every = [step for name, _ in one.breads for step in lesson.variation(name).before_load]
             steps = {(step.head, step.stage): step for step in reversed(every)}
             one = dataclasses.replace(one, steps=tuple(reversed(steps.values())))
         found.append(one)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.prep_ahead import preferment_times
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +33,7 @@ def cold(plan: ClassPlan) -> tuple[FromFridge, ...]:
     ]
     every += [
         FromFridge(one.name, (), plan.timed.clock(one.out_min), None)
-        for one in preferment_times(plan)
+        for one in plan.prep.preferments
         if one.out_min is not None
     ]
     return tuple(sorted(every, key=lambda one: one.out_min))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import re
 
-from classpack.planning.day.again import DayAgain
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.day.after_class import after_class
 from classpack.sheets.day.chart import day_charts
@@ -17,25 +16,25 @@ from classpack.sheets.stations.station_sheet import BenchEntry, station_sheet
 Job = tuple[str, str, dict[str, object]]
 
 
-def timed_jobs(plan: ClassPlan, again: DayAgain | None = None) -> tuple[Job, ...]:
-    """The tutor's and the ovens' sheets: what changes when the day is planned ``again``."""
-    now = again.happening.now_min if again else None
-    jobs: list[Job] = [("run-sheet", "run_sheet", {"sheet": run_sheet(plan, again)})]
+def timed_jobs(plan: ClassPlan) -> tuple[Job, ...]:
+    """The tutor's and the ovens' sheets: what changes when the day is planned again."""
+    now = plan.again.happening.now_min if plan.again else None
+    jobs: list[Job] = [("run-sheet", "run_sheet", {"sheet": run_sheet(plan)})]
     doors = oven_sheets(plan, now)
     if doors:
         jobs.append(("oven-sheets", "oven_sheet", {"sheets": doors}))
     return tuple(jobs)
 
 
-def again_jobs(plan: ClassPlan, again: DayAgain) -> tuple[Job, ...]:
+def again_day_jobs(plan: ClassPlan, now_min: int) -> tuple[Job, ...]:
     """The three timed sheets of the rest of the day: run sheet, ovens, stations.
 
     A station's is its clock alone: what it says of weighing, tools and cautions still hangs there.
     """
-    jobs = list(timed_jobs(plan, again))
-    now = again.happening.now_min - plan.day.start_min
+    jobs = list(timed_jobs(plan))
+    now = now_min - plan.day.start_min
     for one in plan.stations:
-        here = tuple(i for i in one.people if plan.people[i].person.seat not in again.gone)
+        here = tuple(i for i in one.people if i not in plan.gone)
         if not here:
             continue
         sheet = station_sheet(plan, dataclasses.replace(one, people=here))

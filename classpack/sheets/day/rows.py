@@ -14,7 +14,6 @@ from math import ceil
 from classpack.model.lesson import Talk, Variation
 from classpack.model.method import Demonstration, Step
 from classpack.model.timed_day import Entry
-from classpack.planning.day.step_minutes import before_load, before_proof
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.day.fridge_rows import FromFridge, by_minute
 from classpack.sheets.day.lots import LotLine, by_bread, lot_line, ready
@@ -210,7 +209,7 @@ def _shapes(plan: ClassPlan) -> Iterable[RunRow]:
         yield RunRow(
             "shape", plan.timed.clock(start), plan.timed.clock(end), "stations", "hands",
             stations=tuple(dict.fromkeys(lot.station for lot in lots)), bread=bread, lots=tuple(lots),
-            steps=before_proof(bread),
+            steps=bread.before_proof,
         )  # fmt: skip
 
 
@@ -231,7 +230,7 @@ def _prepares(plan: ClassPlan) -> Iterable[RunRow]:
             kind, plan.timed.clock(start), plan.timed.clock(end), "tutor" if own_lot else "stations",
             "hands" if kind == "prepare" else "dough",
             stations=tuple(dict.fromkeys(lot.station for lot in lots)), bread=bread, lots=tuple(lots),
-            steps=before_load(bread) if kind == "prepare" else (),
+            steps=bread.before_load if kind == "prepare" else (),
         )  # fmt: skip
 
 
@@ -252,7 +251,7 @@ def _own_dough(plan: ClassPlan) -> Iterable[RunRow]:
         steps = tuple(base[n] for n in one.steps)
         bread = plan.lesson.variation(one.variation) if one.variation else None
         if bread is not None and one.kind == "prepare":
-            steps = before_load(bread)
+            steps = bread.before_load
         start, end = plan.timed.clock(one.start_min), plan.timed.clock(one.end_min)
         if rows and bread is None and rows[-1].end_min == start:
             before = rows.pop()
@@ -446,7 +445,7 @@ def with_cues(rows: Sequence[RunRow]) -> Iterable[RunRow]:
 
 def _cue(kind: str, bread: Variation) -> str:
     if kind == "shape":
-        return next((s.ready_when for s in reversed(before_proof(bread)) if s.ready_when), "")
-    if kind == "chill" or (kind == "load" and before_load(bread)):
+        return next((s.ready_when for s in reversed(bread.before_proof) if s.ready_when), "")
+    if kind == "chill" or (kind == "load" and bread.before_load):
         return ""  # said where it is topped or scored: by then it must be proved
     return ready(bread, "bake" if kind == "take out" else "final proof")

@@ -9,33 +9,22 @@ from classpack.model.class_plan import MixUnit
 from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, WaitTooLong
 from classpack.model.safety import FiredCaution
 from classpack.planning.day.again import DayAgain
-from classpack.planning.day.clock_change import Crossed, class_clock, class_crossed
-from classpack.planning.dough.proof_time import ProofTime, Times, proof_time
+from classpack.planning.day.clock_change import Crossed
+from classpack.planning.dough.proof_time import ProofTime
 from classpack.planning.dough.water import (
-    DEGREES,
     HOTTEST_WATER_C,
     WARM_WATER_C,
     Friction,
     StripRow,
     WaterAdvice,
-    strip,
 )
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.briefing import Briefing
-from classpack.planning.setting_up.prep_ahead import preferment_times
-from classpack.planning.timetable.remedies import remedies
-from classpack.planning.timetable.waits import longest_each
-from classpack.planning.timetable.warmer_room import two_degrees
 from classpack.sheets.day.chart import DayChart, day_charts
 from classpack.sheets.day.fridge_rows import FromFridge, cold
 from classpack.sheets.day.rows import RunRow, day_rows
 
-STRIP_C = DEGREES[1:6]
-"""18 to 26 °C, the flours and rooms of a class; warmer ones are worked out by the rule beside the strip."""
-MOST_REMEDIES = 5
 OVEN_ROWS = ("switch on", "load", "take out")
-NOT_ON_THE_DAY = ("start earlier", "more kit")
-"""What no longer helps once the class has begun."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +74,7 @@ class RunSheet:
 
     charts: tuple[DayChart, ...]
     verdict: DayVerdict
+    waits: tuple[WaitTooLong, ...]
     finish_min: int
     bound_min: int
     remedies: tuple[Remedy, ...]
@@ -101,46 +91,34 @@ class RunSheet:
     again: DayAgain | None = None
 
     @property
-    def waits(self) -> tuple[WaitTooLong, ...]:
-        """The doughs that wait too long, each kind of a bread at a station once, with the longest of its lots."""
-        return longest_each(self.verdict.waits)
-
-    @property
     def guarded(self) -> RunRow | None:
         """The row the ovens' cautions stand before: the first at which one is hot or gets hot."""
         return next((row for row in self.rows if row.kind in OVEN_ROWS), None)
 
 
-def run_sheet(plan: ClassPlan, again: DayAgain | None = None) -> RunSheet:
-    """The run sheet, or what is left of it when the day was planned ``again``. Takes some seconds for a class that is late, since what would help is tried by planning again."""
-    problem, day_plan = plan.timed.setting.problem, plan.timed.plan
+def run_sheet(plan: ClassPlan) -> RunSheet:
+    """The run sheet, or what is left of it when the day was planned again."""
+    again = plan.again
     now = again.happening.now_min if again else None
     return RunSheet(
         charts=day_charts(plan, now),
         verdict=plan.verdict,
-        finish_min=plan.timed.clock(day_plan.finish_min),
+        waits=plan.longest_waits,
+        finish_min=plan.timed.clock(plan.timed.plan.finish_min),
         bound_min=plan.timed.clock(plan.verdict.latest_bound.finish_min),
-        remedies=_remedies(plan, again is not None),
-        room=() if again else two_degrees(problem, day_plan),
+        remedies=plan.remedies,
+        room=plan.warmer_room,
         water=water(plan),
-        crossed=class_crossed(plan.day),
+        crossed=plan.crossed,
         beforehand=beforehand(plan),
         cold=cold(plan),
         briefing=plan.briefing,
         guards=guards(plan),
         rows=day_rows(plan, now),
-        proofs=proofs(plan),
+        proofs=plan.bulk_proofs,
         people=len(plan.people) - (len(again.gone) if again else 0),
         again=again,
     )
-
-
-def _remedies(plan: ClassPlan, begun: bool) -> tuple[Remedy, ...]:
-    """What would make a class that does not fit better: tried only then."""
-    if plan.timed.plan.fits:
-        return ()
-    found = remedies(plan.timed.setting.problem, plan.timed.plan)
-    return tuple(one for one in found if not (begun and one.kind in NOT_ON_THE_DAY))[:MOST_REMEDIES]
 
 
 def water(plan: ClassPlan) -> Water:
@@ -155,14 +133,14 @@ def water(plan: ClassPlan) -> Water:
         preferment_c=dough.preferment_c,
         tap_c=day.tap_c,
         advice=dough.water,
-        rows=strip(base.dough_c, dough.friction_c, STRIP_C, STRIP_C, dough.preferment_c, day.tap_c),
-        columns_c=STRIP_C,
+        rows=plan.water_strip,
+        columns_c=tuple(cell.room_c for cell in plan.water_strip[0].cells),
     )
 
 
 def beforehand(plan: ClassPlan) -> tuple[MixedBeforehand, ...]:
     """What is mixed before the class, at the times of the prep sheet."""
-    shows = class_clock(plan.day).shows
+    shows = plan.clock.shows
     return tuple(
         MixedBeforehand(
             plan.unit(one.name),
@@ -173,7 +151,7 @@ def beforehand(plan: ClassPlan) -> tuple[MixedBeforehand, ...]:
             one.ripe_c,
             one.crossed,
         )
-        for one in preferment_times(plan)
+        for one in plan.prep.preferments
     )
 
 
@@ -186,12 +164,3 @@ def guards(plan: ClassPlan) -> tuple[FiredCaution, ...]:
                 if fired.caution.reserved:
                     found.setdefault(fired.id, fired)
     return tuple(found.values())
-
-
-def proofs(plan: ClassPlan) -> tuple[tuple[Fraction, ProofTime], ...]:
-    """How long the bulk proof takes with the dough two degrees colder and two warmer than wanted."""
-    step = next(one for one in plan.lesson.base.method if one.stage == "bulk proof")
-    low, high = step.window_min or (step.wait_min, step.wait_min)
-    wanted = plan.lesson.base.dough_c
-    window = Times(low, step.wait_min, high)
-    return tuple((wanted + d, proof_time(window, wanted, wanted + d)) for d in (-2, 2))

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.prep_ahead import PrepAhead
 from classpack.quantities import plain
 from classpack.sheets.exports.calendar_text import CalendarEvent, calendar_text
 from classpack.sheets.setting_up.prep import DAY_MIN, moment
@@ -17,9 +16,9 @@ SET_UP_MIN = 60
 """Times the calendar proposes; whoever needs longer moves them (the project's choice)."""
 
 
-def class_calendar(plan: ClassPlan, prep: PrepAhead) -> str:
+def class_calendar(plan: ClassPlan) -> str:
     """The class and its preparation as iCalendar text. The stamp is the class's date, so that nothing depends on a clock."""
-    day, language = plan.day, plan.language
+    day, language, prep = plan.day, plan.language, plan.prep
     events = []
     if prep.weigh_ahead:
         eve = day.date - datetime.timedelta(days=1)

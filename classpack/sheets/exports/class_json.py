@@ -13,13 +13,8 @@ from fractions import Fraction
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
 from classpack.planning.amounts.amount_parts import AmountPart
-from classpack.planning.day.clock_change import class_clock
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.costs import class_costs
-from classpack.planning.setting_up.kit_list import kit_list
-from classpack.planning.setting_up.prep_ahead import prep_ahead
-from classpack.planning.setting_up.weigh_out import IngredientTubs, WeighOut, weigh_out
-from classpack.sheets.home.nutrition import class_nutrition
+from classpack.planning.setting_up.weigh_out import IngredientTubs, WeighOut
 
 VERSION = "classpack-class/1"
 
@@ -39,7 +34,6 @@ def number(value: Fraction | int) -> int | float:
 
 def _plan(plan: ClassPlan) -> Json:
     day = plan.day
-    weighed = weigh_out(plan)
     return {
         "schema": VERSION,
         "class": {
@@ -126,7 +120,7 @@ def _plan(plan: ClassPlan) -> Json:
                 for line in plan.basket.lines
             ],
         },
-        "weigh_out": _weigh_out(weighed),
+        "weigh_out": _weigh_out(plan.weighed),
         "kit": [
             {
                 "name": line.name,
@@ -136,10 +130,10 @@ def _plan(plan: ClassPlan) -> Json:
                 "to_bring": line.short,
                 "places": [{"place": place, "count": count} for place, count in line.places],
             }
-            for line in kit_list(plan).lines
+            for line in plan.kit.lines
         ],
         "costs": _costs(plan),
-        "before_the_class": _before(plan, weighed),
+        "before_the_class": _before(plan),
         "nutrition_estimates": [
             {
                 "bread": one.variation,
@@ -150,7 +144,7 @@ def _plan(plan: ClassPlan) -> Json:
                 "unknown": list(one.missing),
                 "sources": list(one.sources),
             }
-            for one in class_nutrition(plan)
+            for one in plan.nutrition
         ],
         "day": {
             "verdict": plan.verdict.kind,
@@ -222,7 +216,7 @@ def _parts(parts: Iterable[AmountPart]) -> list[Json]:
 
 def _costs(plan: ClassPlan) -> Json:
     """In smallest coins, parts of them too."""
-    costs = class_costs(plan)
+    costs = plan.costs
     return {
         "currency": costs.currency,
         "paid": costs.paid,
@@ -247,10 +241,10 @@ def _costs(plan: ClassPlan) -> Json:
     }
 
 
-def _before(plan: ClassPlan, weighed: WeighOut) -> Json:
+def _before(plan: ClassPlan) -> Json:
     """Minutes after midnight of the class's date, as a clock shows them; below 0 is the day before."""
-    prep = prep_ahead(plan, weighed)
-    shows = class_clock(plan.day).shows
+    prep = plan.prep
+    shows = plan.clock.shows
     return {
         "weigh_the_day_before": list(prep.weigh_ahead),
         "weigh_that_morning": list(prep.that_morning),

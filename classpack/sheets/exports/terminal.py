@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from classpack.model.class_plan import MixUnit
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.dough_table import DoughTable
 from classpack.quantities import plain, show_amount, show_clock
-from classpack.sheets.setting_up.dough_sums_sheet import DoughSumsSheet, dough_sums_sheet
 
 
 def show_lines(plan: ClassPlan, what: str = "") -> Iterator[str]:
@@ -20,7 +20,7 @@ def show_lines(plan: ClassPlan, what: str = "") -> Iterator[str]:
     if what in ("", "day"):
         yield from _day(plan)
     if what == "sums":
-        yield from _sums(dough_sums_sheet(plan))
+        yield from _sums(plan.table, plan.dough.factors.source)
 
 
 def _amounts(plan: ClassPlan) -> Iterator[str]:
@@ -81,26 +81,26 @@ def _day(plan: ClassPlan) -> Iterator[str]:
     yield plan.verdict.text
 
 
-def _sums(sheet: DoughSumsSheet) -> Iterator[str]:
-    pieces = ", ".join(f"{count} {name}" for count, name in sheet.pieces)
-    yield f"the dough of {sheet.who}: {pieces}"
-    heads = ("baker's %", "true %", "total g", *(f"{name} g" for name in sheet.columns))
-    if sheet.columns:
+def _sums(table: DoughTable, yeast_source: str) -> Iterator[str]:
+    pieces = ", ".join(f"{count} {name}" for count, name in table.pieces)
+    yield f"the dough of {table.who}: {pieces}"
+    heads = ("baker's %", "true %", "total g", *(f"{name} g" for name in table.columns))
+    if table.columns:
         heads += ("final dough g",)
-    wide = max(len(row.ingredient) for row in sheet.rows)
+    wide = max(len(row.ingredient) for row in table.rows)
     yield "  ".join((" " * wide, *heads))
-    for row in (*sheet.rows, sheet.sums):
+    for row in (*table.rows, table.sums):
         values = (row.percent, row.true_percent, row.total_g, *row.parts_g)
-        if sheet.columns:
+        if table.columns:
             values += (row.final_g,)
         cells = (
             ("" if value is None else plain(value, 2)).rjust(len(head))
             for value, head in zip(values, heads, strict=True)
         )
         yield "  ".join((row.ingredient.ljust(wide), *cells)).rstrip()
-    for group in sheet.groups:
+    for group in table.groups:
         yield ""
         for line in group.lines:
             yield line.says
     yield ""
-    yield f"yeast factors: {sheet.yeast_source}"
+    yield f"yeast factors: {yeast_source}"

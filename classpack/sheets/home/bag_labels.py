@@ -5,11 +5,10 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
-from classpack.planning.labels.ingredient_list import IngredientList, ingredient_list
+from classpack.planning.labels.ingredient_list import IngredientList
+from classpack.planning.plan.bread_facts import BreadNutrition
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.composition import person_compositions
 from classpack.sheets.cards.recipe_card import CardBread
-from classpack.sheets.home.nutrition import BreadNutrition, bread_nutrition
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,24 +32,15 @@ def bag_labels(plan: ClassPlan) -> tuple[BagLabel, ...]:
             person = plan.people[index]
             if not person.portions:
                 continue
-            for portion, made in zip(
-                person.portions, person_compositions(plan, index), strict=True
-            ):
+            for portion, facts in zip(person.portions, plan.own_facts[index], strict=True):
                 bread = plan.lesson.variation(portion.variation)
-                nutrition = bread_nutrition(made, plan.day.region) if plan.day.nutrition else None
+                nutrition = facts.nutrition
                 found.append(
                     BagLabel(
                         person.person.seat,
                         CardBread(bread, portion),
                         portion.trays,
-                        ingredient_list(
-                            made.everything,
-                            made.finished_g,
-                            plan.day.region,
-                            bread.stressed,
-                            plan.day.may_contain,
-                            plan.language,
-                        ),
+                        facts.holds,
                         plan.day.date,
                         nutrition if nutrition and nutrition.per_100g else None,
                     )

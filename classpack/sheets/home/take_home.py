@@ -14,16 +14,14 @@ from math import ceil
 from classpack.model.lesson import Fault, Lesson, Use, Variation
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import FiredCaution
-from classpack.planning.amounts.changed_lesson import changed_lesson
-from classpack.planning.dough.home_batch import HomeBatch, HomeYeast, home_yeasts
-from classpack.planning.dough.measures import OvenSettings, oven_settings
-from classpack.planning.labels.ingredient_list import IngredientList, ingredient_list
+from classpack.planning.dough.home_batch import HomeBatch, HomeYeast
+from classpack.planning.dough.measures import OvenSettings
+from classpack.planning.labels.ingredient_list import IngredientList
+from classpack.planning.plan.bread_facts import BreadNutrition
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.composition import lesson_composition
 from classpack.quantities import Amount
 from classpack.sheets.cards.home_panel import page_name
 from classpack.sheets.cards.step_words import Dose, Words
-from classpack.sheets.home.nutrition import BreadNutrition, bread_nutrition
 
 MOST_BATCHES = 4
 _ANYWHERE = ("heat", "sharp", "machine")
@@ -89,7 +87,7 @@ class TakeHomePage:
 
 def take_home_pages(plan: ClassPlan) -> tuple[TakeHomePage, ...]:
     """A page for every bread somebody makes or the tutor demonstrates."""
-    lesson = changed_lesson(plan.lesson, plan.for_everyone)
+    lesson = plan.as_made
     files = _files([bread.name for bread in plan.made])
     return tuple(
         _page(plan, lesson, lesson.variation(bread.name), file)
@@ -111,7 +109,7 @@ def _files(names: Sequence[str]) -> list[str]:
 
 def _page(plan: ClassPlan, lesson: Lesson, bread: Variation, file: str) -> TakeHomePage:
     batch = plan.home_batch(bread.name, lesson.base.formula)
-    made = lesson_composition(plan, bread.name)
+    facts = plan.lesson_facts[bread.name]
     return TakeHomePage(
         file=file,
         bread=bread,
@@ -119,21 +117,14 @@ def _page(plan: ClassPlan, lesson: Lesson, bread: Variation, file: str) -> TakeH
             _batch(plan, lesson, bread, batch, number) for number in range(1, MOST_BATCHES + 1)
         ),
         off=tuple((line.ingredient, line.error_percent) for line in batch.off),
-        oven=oven_settings(bread.bake.heat),
+        oven=plan.home_ovens[bread.name],
         steps=_steps(plan, lesson, bread),
         own_from=len(lesson.base.method) + 1,
         after=dict(plan.fired.home)[bread.name],
         faults=(*bread.faults, *lesson.faults),
-        holds=ingredient_list(
-            made.everything,
-            made.finished_g,
-            plan.day.region,
-            bread.stressed,
-            plan.day.may_contain,
-            plan.language,
-        ),
-        piece_g=made.finished_g,
-        nutrition=bread_nutrition(made, plan.day.region) if plan.day.nutrition else None,
+        holds=facts.holds,
+        piece_g=facts.piece_g,
+        nutrition=facts.nutrition,
     )
 
 
@@ -151,9 +142,7 @@ def _batch(
     )
     others: list[HomeYeast] = []
     for name, grams in _yeasts(plan, one):
-        found = home_yeasts(
-            grams * number, name, plan.larder, plan.dough.factors, plan.dough.sachet_g
-        )
+        found = plan.home_yeasts(name, grams * number)
         others += [yeast for yeast in found[1:] if yeast.ingredient]
     return PageBatch(
         number,

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from classpack.model.kitchen import Kitchen, Oven
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.kit import kit_of
 
 BLANK_OVENS = 1
 """Room for an oven that the kitchen file does not know."""
@@ -29,10 +28,8 @@ def kitchen_survey(plan: ClassPlan) -> KitchenSurvey:
     """The survey form of the class's kitchen."""
     counts = dict(plan.kitchen.counts)
     names: dict[str, None] = {}
-    for station in plan.stations:
-        people = tuple(plan.people[index] for index in station.people)
-        for name, _ in kit_of(plan.lesson, people):
-            names.setdefault(name)
+    for kit in plan.bench_kit.values():
+        names |= dict.fromkeys(name for name, _ in kit)
     for name in counts:
         names.setdefault(name)
     return KitchenSurvey(

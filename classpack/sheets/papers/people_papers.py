@@ -14,7 +14,6 @@ from classpack.model.needs import (
     RegisterRow,
     Seating,
 )
-from classpack.planning.needs.needs_sheet import ask_everybody, before_you_come
 from classpack.planning.needs.terms import LABELS
 from classpack.planning.plan.class_plan import ClassPlan
 
@@ -131,17 +130,17 @@ def register(plan: ClassPlan) -> Register:
         tuple(line(row) for row in plan.register if row.to_ask),
         tuple(line(row) for row in plan.register if not row.to_ask),
         plan.day.ask_at_the_door,
-        ask_everybody(plan.day),
+        plan.ask_everybody,
     )
 
 
 def letter(plan: ClassPlan) -> Letter:
     """The letter: it comes from the lesson and the day alone."""
-    facts = before_you_come(plan.lesson, plan.day, plan.larder)
+    facts = plan.letter
     return Letter(
         facts,
         tuple(plan.lesson.variation(name) for name in facts.breads),
         tuple(LABELS[one] for one in facts.in_the_room),
         tuple(LABELS[one] for one in facts.may_contain),
-        ask_everybody(plan.day),
+        plan.ask_everybody,
     )

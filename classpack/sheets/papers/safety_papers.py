@@ -5,15 +5,14 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
-from classpack.model.needs import NeedsSheet
 from classpack.model.risk import BANDS
 from classpack.model.safety import FiredCaution, FirstAid, Source, TurnedOff
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned
 from classpack.planning.safety.class_safety import ClassSafety
 from classpack.planning.safety.hygiene import ILL_HOURS, ColdItem
 from classpack.planning.safety.risk import RiskRow
-from classpack.planning.safety.safety_sheet import HealthWord, SafetySheet, health_words
-from classpack.sheets.stations.printed_cautions import tutor_cautions
+from classpack.planning.safety.safety_sheet import HealthWord, SafetySheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +85,7 @@ def tutor_sheet(plan: ClassPlan) -> TutorSheet:
     """The tutor's safety sheet."""
     safety = plan.safety
     lines = {one.fired.id: one.fired.caution.short for one in safety.met}
-    cautions = tutor_cautions(plan)
+    cautions = plan.on_paper.tutor
     told = {one.id for one in cautions}
     return TutorSheet(
         safety=safety,
@@ -115,7 +114,6 @@ class MoreCare:
     delete_by: datetime.date
 
 
-def more_care(plan: ClassPlan, needs: NeedsSheet) -> MoreCare:
+def more_care(planned: Planned) -> MoreCare:
     """Which cautions to take more seriously for the people of this class."""
-    fired = [one.fired for one in plan.safety.met]
-    return MoreCare(health_words(fired, needs.health_groups), needs.delete_by)
+    return MoreCare(planned.health_words, planned.needs.sheet.delete_by)

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.kit_list import TUTOR, KitLine, KitList, scales_each
-from classpack.planning.setting_up.prep_ahead import PrepAhead
-from classpack.planning.setting_up.weigh_out import Tub, WeighOut
+from classpack.planning.setting_up.kit_list import TUTOR, KitLine
+from classpack.planning.setting_up.weigh_out import Tub
 from classpack.sheets.setting_up.name_slips import name_slips
 
 
@@ -36,16 +35,16 @@ class PackingList:
     slips: int
 
 
-def packing_list(plan: ClassPlan, weighed: WeighOut, kit: KitList, prep: PrepAhead) -> PackingList:
+def packing_list(plan: ClassPlan) -> PackingList:
     """What goes into which box. A tool is brought when the kitchen has too few of it or does not say."""
-    cold = {*prep.keep_cold, *prep.that_morning}
-    tubs = weighed.tubs
+    cold = {*plan.prep.keep_cold, *plan.prep.that_morning}
+    tubs, kit = plan.weighed.tubs, plan.kit
     boxes = [
         Box(
             "station",
             station.station.name,
             _tools(kit.lines, station.station.name),
-            scales_each(plan, len(station.people)),
+            plan.scales_each(len(station.people)),
             _tubs(
                 tub
                 for tub in tubs
@@ -69,7 +68,7 @@ def packing_list(plan: ClassPlan, weighed: WeighOut, kit: KitList, prep: PrepAhe
         tuple(boxes),
         sum(1 for person in plan.people if person.portions),
         sum(1 for station in plan.stations if station.people),
-        weighed.pots,
+        plan.weighed.pots,
         len(name_slips(plan)),
     )
 
@@ -116,9 +115,9 @@ class LockUp:
     cold: tuple[str, ...]
 
 
-def lock_up(plan: ClassPlan, kit: KitList) -> LockUp:
+def lock_up(plan: ClassPlan) -> LockUp:
     """The lock-up list of a kitchen after this class."""
-    kitchen = plan.kitchen
+    kitchen, kit = plan.kitchen, plan.kit
     ovens = tuple((oven.name, oven.circuit, oven.gas) for oven in kitchen.ovens)
     return LockUp(
         ovens,

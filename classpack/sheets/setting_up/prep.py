@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.class_plan import Weighed
-from classpack.planning.day.clock_change import Crossed, class_clock
+from classpack.planning.day.clock_change import Crossed
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.hygiene import ColdItem
-from classpack.planning.setting_up.prep_ahead import LeftOver, PrefermentTime, PrepAhead
+from classpack.planning.setting_up.prep_ahead import LeftOver, PrefermentTime
 from classpack.sheets.cards.preferment_note import PrefermentNote, preferment_notes
 
 DAY_MIN = 24 * 60
@@ -83,12 +83,13 @@ class PrepSheet:
 
 def moment(plan: ClassPlan, minute: int) -> Moment:
     """A minute counted from the start of the class as the date and the time of day a clock then shows."""
-    days, of_day = divmod(class_clock(plan.day).shows(minute), DAY_MIN)
+    days, of_day = divmod(plan.clock.shows(minute), DAY_MIN)
     return Moment(plan.day.date + datetime.timedelta(days=days), of_day)
 
 
-def prep_sheet(plan: ClassPlan, prep: PrepAhead) -> PrepSheet:
+def prep_sheet(plan: ClassPlan) -> PrepSheet:
     """The sheet of a planned class."""
+    prep = plan.prep
     notes = {note.name: note for note in preferment_notes(plan)}
     left = [
         one for one in prep.left_overs if one.amount >= (LEAST_LEFT_G if one.unit == "g" else 0)

@@ -153,9 +153,9 @@ def everyday(allergens: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(BY_ID[id].everyday for id in allergens)
 
 
-def weigh_rows(plan: ClassPlan, weighed: WeighOut) -> list[list[Cell]]:
+def weigh_rows(plan: ClassPlan) -> list[list[Cell]]:
     """Every tub as a row, then what is weighed on the day (without a turn), then each ingredient's allowance."""
-    language = plan.language
+    language, weighed = plan.language, plan.weighed
     rows: list[list[Cell]] = [list(language.columns("weighing columns"))]
     groups = [
         (number, ", ".join(map(language.allergen, turn.allergens)), one)

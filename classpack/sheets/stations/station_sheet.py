@@ -5,19 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from classpack.model.class_plan import PersonPlan, StationPlan, Weighed
+from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
 from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
-from classpack.planning.amounts.amount_parts import AmountPart, added_up, must_be_told, parts_of
-from classpack.planning.day.step_minutes import before_load, made_by
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
-from classpack.planning.setting_up.kit import Kit, kit_of
-from classpack.planning.setting_up.kit_list import kit_list, scales_each
+from classpack.planning.setting_up.bench_rows import BenchRow
+from classpack.planning.setting_up.kit import Kit
 from classpack.sheets.cards.recipe_card import CardBread, contains, poured, water_c
-from classpack.sheets.stations.printed_cautions import station_cautions
 from classpack.sheets.stations.wall_names import wall_name
 
 MOST_COLUMNS = 5
@@ -41,39 +38,6 @@ class BenchPerson:
     breads: tuple[CardBread, ...]
     contains: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = ()
     own_tools: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SameGrams:
-    """The same grams (or count) of one ingredient for several seats or for one dough.
-
-    ``parts`` are its purposes with their amounts where the ingredient serves several (flour for the dough and for dusting), so
-    that nobody weighs all of it into the bowl; empty where everybody's is for the same purpose.
-    """
-
-    who: tuple[str, ...]
-    grams: Fraction
-    count: Fraction | None = None
-    parts: tuple[AmountPart, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class BenchRow:
-    """One ingredient at the station: the total that is carried there, and how it divides."""
-
-    ingredient: str
-    grams: Fraction
-    count: Fraction | None
-    shares: tuple[SameGrams, ...]
-
-    def share_of(self, who: str) -> SameGrams | None:
-        """The share of one seat or dough, if it has one."""
-        return next((share for share in self.shares if who in share.who), None)
-
-    @property
-    def purposes(self) -> tuple[tuple[str, str], ...]:
-        """What it is for (purpose, bread), in the order of the shares' parts; empty when it is for one thing only."""
-        return tuple(dict.fromkeys(part.what for share in self.shares for part in share.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +92,7 @@ class StationSheet:
 def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
     """The sheet of one station."""
     people = tuple(plan.people[index] for index in station.people)
-    rows = tuple(_row(plan, station, people, line) for line in station.weigh_out)
+    rows = plan.bench_rows[station.station.name]
     seats = [one.person.seat for one in people]
     columns = sorted(
         {who for row in rows for share in row.shares for who in share.who},
@@ -140,12 +104,12 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         people=tuple(_person(plan, person) for person in people),
         columns=tuple(columns) if 1 < len(columns) <= MOST_COLUMNS else (),
         rows=rows,
-        kit=(*kit_of(plan.lesson, people), *_vessels(plan, station.station.name)),
-        scales=scales_each(plan, len(people)),
+        kit=(*plan.bench_kit[station.station.name], *_vessels(plan, station.station.name)),
+        scales=plan.scales_each(len(people)),
         water_c=water_c(plan),
         poured=poured(plan, [line for key in station.units for line in plan.unit(key).lines]),
         clock=_clock(plan, station),
-        cautions=station_cautions(plan, station),
+        cautions=plan.on_paper.stations[station.station.name],
     )
 
 
@@ -160,45 +124,11 @@ def _person(plan: ClassPlan, person: PersonPlan) -> BenchPerson:
     )
 
 
-def _row(
-    plan: ClassPlan, station: StationPlan, people: tuple[PersonPlan, ...], total: Weighed
-) -> BenchRow:
-    """Where the total of one ingredient goes: whose bowl or whose topping pot."""
-    amounts: list[tuple[str, str, Weighed]] = []
-    for key in station.units:
-        unit = plan.unit(key)
-        who = (
-            unit.key
-            if unit.kind == "person"
-            else ", ".join(plan.day.people[i].seat for i in unit.people)
-        )
-        amounts += [(who, "", line) for line in unit.lines]
-    for person in people:
-        seat = person.person.seat
-        for portion in person.portions:
-            amounts += [(seat, portion.variation, line) for line in portion.toppings]
-        amounts += [(seat, "", line) for line in person.dusting]
-    amounts += [("", "", line) for line in station.shared]
-    by_who: dict[str, list[tuple[str, Weighed]]] = {}
-    for who, bread, line in amounts:
-        if line.ingredient == total.ingredient:
-            by_who.setdefault(who, []).append((bread, line))
-    told = must_be_told(parts_of(lines) for lines in by_who.values())
-    groups: dict[tuple[Fraction, Fraction | None, tuple[AmountPart, ...]], list[str]] = {}
-    for who, lines in by_who.items():
-        grams, count = added_up(line for _, line in lines)
-        groups.setdefault((grams, count, parts_of(lines) if told else ()), []).append(who)
-    shares = tuple(
-        SameGrams(tuple(who), grams, count, parts) for (grams, count, parts), who in groups.items()
-    )
-    return BenchRow(total.ingredient, total.grams, total.count, shares)
-
-
 def _vessels(plan: ClassPlan, name: str) -> Kit:
     """The tins and trays of the station."""
     return tuple(
         (line.name, count)
-        for line in kit_list(plan).lines
+        for line in plan.kit.lines
         if line.vessel
         for place, count in line.places
         if place == name
@@ -299,18 +229,10 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
         )
         return replace(told, ready_when=_ready(proof), proof_end_min=end)
     if entry.kind == "prepare":
-        return replace(told, steps=before_load(bread), step_min=_prepared(plan, entry, entries))
+        return replace(told, steps=bread.before_load, step_min=plan.prepared_min(entry))
     if entry.kind == "take out":
         return replace(told, cooling=plan.safety.cooling_of(bread.name))
     return told
-
-
-def _prepared(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> tuple[int, ...]:
-    """When each step between the final proof and the oven begins."""
-    lot = tuple(one for one in entries if one.lot == entry.lot or not one.variation)
-    (made,) = made_by(plan.lesson, plan.day, entry.station, lot)
-    stages = [step.stage for step in made.steps]
-    return made.minutes[stages.index("final proof") + 1 : stages.index("load")]
 
 
 def _ready(steps: tuple[Step, ...]) -> str:

@@ -19,6 +19,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from classpack.class_files import read_sources
 from classpack.model.class_day import ClassDay
 from classpack.model.timed_day import DayClocks, Entry
 from classpack.pages.pack_templates import pack_templates
@@ -31,14 +32,15 @@ from classpack.planning.day.clock_change import (
     clock_remarks,
 )
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.safety.emergency import CALLS
 from classpack.planning.setting_up.prep_ahead import preferment_times
 from classpack.reading.clock_zones import clock_changes
 from classpack.sheets.day.run_sheet import beforehand, run_sheet
 from classpack.sheets.exports.class_json import class_json
-from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_remarks, setting_up_texts
+from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_texts
 from classpack.sheets.setting_up.prep import moment
-from classpack.workshop import plan_class, print_pack, read_sources
+from classpack.workshop import print_pack
 
 YEARS = range(2016, 2037)
 UTC = datetime.UTC
@@ -428,7 +430,7 @@ def test_every_change_there_is_has_its_phrases_for_a_mix_and_for_the_class(langu
 
 def test_nothing_is_printed_on_any_other_night(tmp_path: Path) -> None:
     plan = overnight(tmp_path)
-    assert not [one for one in setting_up_remarks(plan) if one.about == "clocks"]
+    assert not [one for one in plan.remarks if one.about == "clocks"]
     sheet = run_sheet(plan)
     assert sheet.crossed is None
     assert {one.crossed for one in sheet.beforehand} == {None}

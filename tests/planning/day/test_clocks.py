@@ -12,7 +12,6 @@ from classpack.model.timed_day import DayClocks, Entry, TimedDay
 from classpack.planning.amounts.scaling import scaled
 from classpack.planning.day.clocks import ROUNDED_DOWN_TO, day_clocks
 from classpack.planning.day.setting import day_setting, dial_c
-from classpack.planning.day.step_minutes import before_load
 from classpack.planning.timetable.planner import plan_day
 from classpack.reading.class_file import KnownBread, open_class, read_class
 from classpack.reading.kitchen_file import read_kitchen
@@ -105,7 +104,7 @@ def test_each_bread_is_told_from_shaping_to_cooling_without_a_gap(told):
                 load = next(e for e in same if e.kind == "load")
                 prepares = [e for e in same if e.kind == "prepare"]
                 chills = [e for e in same if e.kind == "chill"]
-                assert len(prepares) == bool(before_load(lesson.variation(shape.variation)))
+                assert len(prepares) == bool(lesson.variation(shape.variation).before_load)
                 after = [e.start_min for e in (*chills, *prepares, load)]
                 assert proof.end_min == after[0]
                 assert all(chill.end_min == after[1] for chill in chills)

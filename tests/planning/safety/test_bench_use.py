@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.model.method import Placeholder, Step
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.safety.bench_use import met_by, not_met
 from classpack.planning.safety.cautions import fire_method
-from classpack.sheets.stations.printed_cautions import station_cautions
 from classpack.sheets.stations.station_sheet import station_sheet
-from classpack.workshop import plan_class, read_sources
 from tests.planning.made_up_classes import EVERY_CLASS, ROOT, shipped
 from tests.planning.safety.test_hygiene import CATALOGUE, FACTS
 
@@ -29,9 +29,8 @@ def uses_egg(plan: ClassPlan, people: tuple[int, ...]) -> bool:
 
 def told(plan: ClassPlan, name: str) -> tuple[bool, bool]:
     """Does a station wash after egg, and does the caution hang there?"""
-    station = next(one for one in plan.stations if one.station.name == name)
     washes = [one for one in plan.safety.station(name).washing if one.why == "after raw egg"]
-    return bool(washes), "raw-egg" in {one.id for one in station_cautions(plan, station)}
+    return bool(washes), "raw-egg" in {one.id for one in plan.on_paper.stations[name]}
 
 
 @pytest.mark.parametrize("name", EVERY_CLASS)

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.model.safety import RESERVED, TUTOR_STEAM
 from classpack.places import own_folder
-from classpack.workshop import Planned, plan_class, read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
 from tests.conftest import planned_demo
 
 TEMPLATES = own_folder("templates")

@@ -5,6 +5,8 @@ from fractions import Fraction
 
 import pytest
 
+from classpack.class_files import read_sources
+from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.safety.hygiene import OUT_MIN
 from classpack.planning.setting_up.prep_ahead import prep_ahead
 from classpack.planning.setting_up.weigh_out import weigh_out
@@ -16,7 +18,6 @@ from classpack.sheets.setting_up.jobs import setting_up_jobs
 from classpack.sheets.setting_up.prep import moment, prep_sheet
 from classpack.sheets.setting_up.weigh_out import tub_labels
 from classpack.sheets.stations.station_sheet import station_sheet
-from classpack.workshop import Planned, plan_class, read_sources
 from tests.planning.made_up_classes import EVERY_CLASS, ROOT, shipped
 
 
@@ -52,7 +53,7 @@ def at_stations(plan):
 @pytest.mark.parametrize("name", EVERY_CLASS)
 def test_every_sheet_names_the_same_minutes_for_the_same_station(name):
     plan = shipped(name)
-    prep = prep_sheet(plan, prep_ahead(plan, weigh_out(plan)))
+    prep = prep_sheet(plan)
     told = {
         (station, one.ingredient, one.out, one.bin) for one in prep.cold for station in one.stations
     }
@@ -150,7 +151,7 @@ def test_a_label_says_fridge_where_the_prep_sheet_keeps_it_cold(name):
 def test_no_left_over_rounds_down_to_nothing(name):
     plan = shipped(name)
     prep = prep_ahead(plan, weigh_out(plan))
-    sheet = prep_sheet(plan, prep)
+    sheet = prep_sheet(plan)
     listed = [*sheet.keep, *sheet.store]
     assert all(one.amount >= 1 for one in listed if one.unit == "g")
     assert {one.ingredient for one in prep.left_overs if one.amount >= 1} <= {
@@ -323,7 +324,7 @@ def test_a_glaze_for_the_whole_class_has_one_clock_that_every_station_tells(clas
         assert {use.station for use in here.uses} == {station}
     (tub,) = (tub for tub in weigh_out(plan).tubs if tub.ingredient == "whole milk")
     assert (tub.kind, tub.where, tub.grams) == ("class", "", Fraction(30))
-    (entry,) = prep_sheet(plan, prep_ahead(plan, weigh_out(plan))).cold
+    (entry,) = prep_sheet(plan).cold
     assert entry.stations == ("",)
 
 
@@ -342,5 +343,5 @@ def test_a_soaker_leaves_the_fridge_at_a_minute_of_its_own_on_prep_sheet_and_run
         ("seed soaker", (), None)
     ]
     assert row.start_min == minute < plan.day.start_min
-    (entry,) = prep_sheet(plan, prep_ahead(plan, weigh_out(plan))).cold
+    (entry,) = prep_sheet(plan).cold
     assert (entry.ingredient, entry.out.minute, entry.spoils) == ("seed soaker", minute, False)

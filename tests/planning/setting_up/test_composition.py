@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.setting_up.composition import lesson_composition, person_compositions
-from classpack.workshop import plan_class, read_sources
 
 LESSONS = Path(__file__).parents[3] / "lessons"
 CLASSES = ("saturday-twelve", "wholemeal-six", "one-to-one")

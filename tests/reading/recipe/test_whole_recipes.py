@@ -12,7 +12,7 @@ from classpack.reading.larder_file import merged, read_larder
 from classpack.reading.lesson_file import read_lesson
 from classpack.reading.recipe.whole_recipe import read_recipe
 from classpack.reading.shipped_larder import package_larder
-from classpack.workshop import start_recipe
+from classpack.starting import start_recipe
 
 US = """\
 Soft White Sandwich Bread

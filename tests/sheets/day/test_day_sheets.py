@@ -13,17 +13,19 @@ import pdfplumber
 import pytest
 from pypdf import PdfReader
 
+from classpack.class_files import read_sources
 from classpack.model.day_advice import WaitTooLong
 from classpack.model.timed_day import Entry
 from classpack.places import own_folder
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.quantities import show_clock
 from classpack.reading.kitchen_file import read_kitchen
 from classpack.sheets.day.after_class import after_class
 from classpack.sheets.day.chart import day_charts
 from classpack.sheets.day.rows import day_rows
 from classpack.sheets.day.run_sheet import run_sheet, water
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.workshop import Pack, print_pack
 from tests.kept import page_texts
 
 Demo = tuple[Planned, Pack]

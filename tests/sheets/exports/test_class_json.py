@@ -6,9 +6,10 @@ from pathlib import Path
 import jsonschema
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import plan_class
 from classpack.sheets.exports.class_json import VERSION, class_json
-from classpack.workshop import plan_class, read_sources
 
 ROOT = Path(__file__).parents[3]
 SCHEMA = json.loads((ROOT / "tests/data/class.schema.json").read_text("utf-8"))

@@ -6,15 +6,15 @@ from fractions import Fraction
 import pytest
 
 from classpack.planning.labels.nutrition import estimate, three_figures
+from classpack.planning.plan.bread_facts import bread_nutrition
 from classpack.planning.setting_up.composition import lesson_composition
-from classpack.sheets.home.nutrition import bread_nutrition, class_nutrition
 from tests.planning.made_up_classes import CLASSES, shipped
 
 
 @pytest.mark.parametrize("name", CLASSES)
 def test_every_bread_of_the_shipped_classes_has_an_estimate(name):
     plan = shipped(name)
-    for one in class_nutrition(plan):
+    for one in plan.nutrition:
         assert one.per_100g
         assert [row.key for row in one.per_100g] == [row.key for row in one.per_piece]
 

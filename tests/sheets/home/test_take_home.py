@@ -86,22 +86,7 @@ def test_what_the_card_says_of_heat_and_blades_is_said_at_home_too(plan: ClassPl
 
 
 def changed(plan: ClassPlan, change: Change) -> tuple[TakeHomePage, ...]:
-    lesson = plan.lesson
-    from classpack.planning.amounts.changed_lesson import changed_lesson
-    from classpack.planning.dough.home_batch import home_batch
-
-    made = changed_lesson(lesson, (change,))
-    home = tuple(
-        (
-            bread.name,
-            made.base.formula,
-            home_batch(
-                made.base.formula, plan.larder, bread.home_pieces, bread.piece_dough_g, Fraction(2)
-            ),
-        )
-        for bread in made.variations
-    )
-    return take_home_pages(dataclasses.replace(plan, for_everyone=(change,), home=home))
+    return take_home_pages(dataclasses.replace(plan, for_everyone=(change,)))
 
 
 def test_what_is_changed_for_the_whole_class_is_changed_on_the_page() -> None:

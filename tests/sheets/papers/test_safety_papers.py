@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.model.class_plan import PersonPlan
-from classpack.model.safety import RESERVED
+from classpack.model.safety import RESERVED, FiredCaution
 from classpack.places import own_folder
+from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.safety.places import MOST_PER_STEP
 from classpack.sheets.cards.recipe_card import recipe_card
-from classpack.sheets.stations.printed_cautions import fired_for, station_cautions, tutor_cautions
 from classpack.sheets.stations.station_sheet import OPENED_AGAIN_MIN, station_sheet
-from classpack.workshop import Pack, Planned, plan_class, print_pack, read_sources
+from classpack.workshop import Pack, print_pack
 from tests.conftest import planned_demo
 from tests.kept import page_texts
 
@@ -25,6 +28,14 @@ Demo = tuple[Planned, Pack]
 TEMPLATES = own_folder("templates")
 LOCAL_RULES = "General guidance for this class. It does not replace your own risk assessment, the maker’s instructions,"
 QUALIFIED = "For medical, electrical or gas matters ask a qualified person."
+
+
+def fired_for(plan: ClassPlan, person: PersonPlan) -> Iterator[FiredCaution]:
+    """All that fires in what one person makes, at the bench and at the end of the card."""
+    steps, home = dict(plan.fired.fired), dict(plan.fired.home)
+    for portion in person.portions:
+        yield from (one for group in steps[portion.variation] for one in group)
+        yield from home[portion.variation]
 
 
 def folded(text: str) -> str:
@@ -122,7 +133,7 @@ def test_a_station_reads_its_cautions_with_their_words_most_severe_first(demo: D
     for station in planned.plan.stations:
         text = words(pack.files[f"stations/{station.station.name}.pdf"])
         start = text.index("All day at this station")
-        for one in station_cautions(planned.plan, station):
+        for one in planned.plan.on_paper.stations[station.station.name]:
             start = text.index(f"{one.severity} {folded(one.caution.short)}", start)
 
 
@@ -337,7 +348,7 @@ def test_the_tutor_reads_what_is_from_memory_and_where_rules_differ(demo: Demo) 
     for rule in planned.plan.safety.tutor.settled:
         assert folded(rule.published) in text
         assert folded(rule.rule) in text
-    for caution in tutor_cautions(planned.plan):
+    for caution in planned.plan.on_paper.tutor:
         assert f"{caution.severity} {folded(caution.caution.short)}" in text, caution.id
     for source in planned.plan.safety.sources:
         assert folded(source.title) in text, source.id

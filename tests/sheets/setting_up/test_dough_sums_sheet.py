@@ -5,13 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.places import own_folder
-from classpack.sheets.cards.preferment_note import preferment_notes, sachets_of
+from classpack.planning.plan.plan_class import Planned, plan_class
+from classpack.sheets.cards.preferment_note import preferment_notes
 from classpack.sheets.exports.terminal import show_lines
 from classpack.sheets.pack import pack_jobs
 from classpack.sheets.setting_up.dough_sums_sheet import DoughSumsSheet, dough_sums_sheet
-from classpack.workshop import Planned, plan_class, read_sources
 from tests.conftest import planned_demo
 
 POOLISH = planned_demo("poolish-four")
@@ -38,45 +39,47 @@ def problems(folder: Path) -> list[str]:
 
 
 def final(sheet: DoughSumsSheet) -> dict[str, F]:
-    grams = (row.final_g if sheet.columns else row.total_g for row in sheet.rows)
-    return {row.ingredient: g for row, g in zip(sheet.rows, grams, strict=True) if g is not None}
+    grams = (row.final_g if sheet.table.columns else row.total_g for row in sheet.table.rows)
+    return {
+        row.ingredient: g for row, g in zip(sheet.table.rows, grams, strict=True) if g is not None
+    }
 
 
 @ALL
 def test_the_final_dough_is_what_the_card_and_the_tubs_say(planned):
     sheet = dough_sums_sheet(planned.plan)
-    assert final(sheet) == {line.ingredient: line.grams for line in sheet.unit.lines}
+    assert final(sheet) == {line.ingredient: line.grams for line in sheet.table.unit.lines}
 
 
 @ALL
 def test_columns_add_up_to_the_total_within_a_step_each(planned):
     sheet = dough_sums_sheet(planned.plan)
-    for row in sheet.rows:
-        if row.kind != "preferment" and sheet.columns:
+    for row in sheet.table.rows:
+        if row.kind != "preferment" and sheet.table.columns:
             parts = sum((g for g in (*row.parts_g, row.final_g) if g is not None), F(0))
-            assert abs(parts - row.total_g) <= len(sheet.columns) + 1
-    assert sheet.sums.true_percent == 100
-    assert sum(row.true_percent or 0 for row in sheet.rows) == 100
+            assert abs(parts - row.total_g) <= len(sheet.table.columns) + 1
+    assert sheet.table.sums.true_percent == 100
+    assert sum(row.true_percent or 0 for row in sheet.table.rows) == 100
 
 
 @ALL
 def test_the_terminal_shows_table_and_working(planned):
     lines = list(show_lines(planned.plan, "sums"))
     sheet = dough_sums_sheet(planned.plan)
-    for row in sheet.rows:
+    for row in sheet.table.rows:
         assert any(line.startswith(row.ingredient) for line in lines)
-    for group in sheet.groups:
+    for group in sheet.table.groups:
         assert all(line.says in lines for line in group.lines)
     assert all(line == line.rstrip() for line in lines)
 
 
 def test_a_straight_dough_has_no_columns_and_a_preferment_has_its_own():
-    assert dough_sums_sheet(WHITE.plan).columns == ()
-    assert dough_sums_sheet(POOLISH.plan).columns == ("poolish", "seed soaker")
+    assert dough_sums_sheet(WHITE.plan).table.columns == ()
+    assert dough_sums_sheet(POOLISH.plan).table.columns == ("poolish", "seed soaker")
 
 
 def test_hydration_counts_the_water_in_milk_honey_and_butter():
-    found = dough_sums_sheet(SPONGE.plan).hydration
+    found = dough_sums_sheet(SPONGE.plan).table.hydration
     assert found.stated_percent == 42
     assert 68 < found.true_percent < 69
 
@@ -151,10 +154,10 @@ def test_sachets_are_named_where_they_come_near(class_folder):
     plan = planned(class_folder).plan
     unit = next(one for one in plan.units if one.kind == "class")
     yeast = next(line for line in unit.lines if line.ingredient == "instant yeast")
-    found = sachets_of(plan, yeast)
+    found = plan.sachets(yeast)
     assert found is None or found.count * 2 == int(found.count * 2)
     water = next(line for line in unit.lines if line.ingredient == "water")
-    assert sachets_of(plan, water) is None
+    assert plan.sachets(water) is None
 
 
 def test_a_total_that_does_not_add_up_stops_the_pack(class_folder):

@@ -10,7 +10,6 @@ import icalendar
 import pytest
 
 from classpack.planning.setting_up.kit_list import kit_list
-from classpack.planning.setting_up.prep_ahead import prep_ahead
 from classpack.planning.setting_up.weigh_out import weigh_out
 from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_texts
 from classpack.sheets.setting_up.name_slips import hottest_c, name_slips
@@ -85,7 +84,7 @@ def test_every_tin_and_tray_has_its_slip(plan):
 
 def test_every_tool_and_tub_is_in_one_box(plan):
     weighed, kit = weigh_out(plan), kit_list(plan)
-    packed = packing_list(plan, weighed, kit, prep_ahead(plan, weighed))
+    packed = packing_list(plan)
     tubs = sum(count for box in packed.boxes for _, count in box.tubs)
     tools = sum(count for box in packed.boxes for _, count, _ in box.tools)
     assert tubs == weighed.pots == packed.labels
@@ -93,7 +92,7 @@ def test_every_tool_and_tub_is_in_one_box(plan):
 
 
 def test_everything_that_heats_and_cuts_is_on_the_lock_up_list(plan):
-    found = lock_up(plan, kit_list(plan))
+    found = lock_up(plan)
     assert [name for name, _, _ in found.ovens] == [oven.name for oven in plan.kitchen.ovens]
     assert found.gas == plan.kitchen.gas
     said = {name for name, _ in found.blades}
@@ -104,8 +103,7 @@ def test_everything_that_heats_and_cuts_is_on_the_lock_up_list(plan):
 
 def test_a_preferment_mixed_the_day_before_stands_on_that_date():
     plan = shipped("wholemeal-six")
-    prep = prep_ahead(plan, weigh_out(plan))
-    (entry,) = prep_sheet(plan, prep).preferments
+    (entry,) = prep_sheet(plan).preferments
     assert entry.at.date == plan.day.date
     assert (entry.at.minute // 60, entry.in_one_go) == (9, True)
 

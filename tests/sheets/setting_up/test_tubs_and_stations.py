@@ -8,13 +8,15 @@ from fractions import Fraction
 
 import pytest
 
+from classpack.class_files import read_sources
 from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.setting_up.weigh_out import Tub, weigh_out
 from classpack.sheets.cards.recipe_card import cards
 from classpack.sheets.setting_up.jobs import setting_up_texts
 from classpack.sheets.stations.station_sheet import station_sheet
-from classpack.workshop import Planned, plan_class, print_pack, read_sources
+from classpack.workshop import print_pack
 from tests.conftest import planned_demo, printed_demo
 from tests.kept import page_texts
 from tests.planning.made_up_classes import EVERY_CLASS, ROOT, shipped

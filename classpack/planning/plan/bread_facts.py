@@ -1,10 +1,13 @@
-"""Nutrition of the breads as facts that labels and pages print. Always an estimate, never checked for sale."""
+"""What labels and pages say a bread is made of: its list of ingredients, and its nutrition as an estimate, never checked for sale."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
 
+from classpack.model.language import Language
+from classpack.planning.labels.ingredient_list import IngredientList, ingredient_list
 from classpack.planning.labels.nutrition import (
     LabelRow,
     NutritionEstimate,
@@ -13,11 +16,7 @@ from classpack.planning.labels.nutrition import (
     eu_rows,
     us_rows,
 )
-from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.setting_up.composition import (
-    Composition,
-    lesson_composition,
-)
+from classpack.planning.setting_up.composition import Composition
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +34,29 @@ class BreadNutrition:
     sources: tuple[str, ...]
 
 
-def class_nutrition(plan: ClassPlan) -> tuple[BreadNutrition, ...]:
-    """Every bread that is made, as everybody's version of the lesson has it."""
-    return tuple(
-        bread_nutrition(lesson_composition(plan, bread.name), plan.day.region)
-        for bread in plan.made
+@dataclass(frozen=True, slots=True)
+class BreadFacts:
+    """One bread for its label: what it ``holds`` by the law of the region, what a baked piece weighs, and its ``nutrition`` where the
+    class file asks for it."""
+
+    holds: IngredientList
+    piece_g: Fraction
+    nutrition: BreadNutrition | None
+
+
+def bread_facts(
+    made: Composition,
+    region: str,
+    stressed: Collection[str],
+    may_contain: Collection[str],
+    language: Language,
+    nutrition: bool,
+) -> BreadFacts:
+    """The facts of one composition; the list of ingredients has everything that may be in or on it."""
+    holds = ingredient_list(
+        made.everything, made.finished_g, region, stressed, may_contain, language
     )
+    return BreadFacts(holds, made.finished_g, bread_nutrition(made, region) if nutrition else None)
 
 
 def bread_nutrition(made: Composition, region: str) -> BreadNutrition:
