@@ -12,10 +12,10 @@ from classpack.sheets.cards.recipe_card import cards
 from classpack.sheets.day.jobs import again_day_jobs, day_jobs
 from classpack.sheets.home.bag_labels import bag_labels
 from classpack.sheets.papers.people_papers import letter, needs_paper, register
+from classpack.sheets.papers.risk_form import risk_form
 from classpack.sheets.papers.safety_papers import (
     accident_form,
     more_care,
-    risk_form,
     tutor_sheet,
     wall_sheet,
 )

@@ -128,7 +128,7 @@ def class_safety(
     off = {one.fired.id for one in cautions.off}
     sheet = safety_sheet(met, kitchen, catalogue)
     every = [one.fired for one in met]
-    rows = risk_rows((*every, *(one.fired for one in cautions.off)), catalogue, answers[1])
+    rows = risk_rows((*every, *(one.fired for one in cautions.off)), answers[1])
     hot_jobs = _hot_jobs_at_once(day, clocks, made)
     watched = supervision(learners, day.assistants, facts.children, hot_jobs)
     breads = [lesson.variation(name) for name, _ in cautions.placed]

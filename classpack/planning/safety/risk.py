@@ -1,17 +1,18 @@
-"""The risk assessment of a class: a row for each hazard that fired, scored and signed by the tutor, never by this program.
+"""The risk assessment of a class in five steps: a row for each kind of hazard that fired, scored and signed by the tutor, never by this program.
 
-Columns follow HSE's template (what are the hazards, who might be harmed and how, what are you already doing, what further
-action, who, by when, done). Likelihood times severity is a convention, not law; the bands are printed beside the score.
+What can hurt; who and how; what is done already; how bad and how likely; what else, who, by when: the steps and columns of the
+Health and Safety Executive's "Risk assessment: a brief guide" (08/14) and its template. Likelihood times severity is a
+convention, not law; the bands are printed beside the score.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from classpack.errors import Remark
 from classpack.model.risk import RiskAnswer, Score
-from classpack.model.safety import Catalogue, FiredCaution, Source
+from classpack.model.safety import Caution, FiredCaution, severity_rank
 
 LEARNERS_PER_TUTOR = 12
 """A remark above it: project's choice, stricter than any published figure."""
@@ -21,61 +22,91 @@ UNDER_16_PER_ADULT = 8
 """Project's choice; no national ratio was found."""
 
 
+GROUPS: Mapping[str, tuple[str, ...]] = {
+    "oven": (
+        "hot-oven", "oven-look-inside", "oven-door-steam", "steam-pour-water", "steam-glass", "mist-on-bench", "lidded-pot",
+        "bowl-over", "oven-own-steam", "hot-stone", "children-and-heat",
+    ),
+    "hot things": ("heat",),
+    "hob": ("boiling-water", "boil-dough", "hot-oil", "hot-pan", "hot-sugar", "microwave-liquid"),
+    "fire": (
+        "oil-fire", "oven-fire", "open-flame", "grill-flare", "baking-paper", "gas-light", "gas-smell", "flour-flame",
+    ),
+    "blades": ("sharp",),
+    "machines": ("machine", "electric"),
+    "dust": ("dust",),
+    "floor": ("floor",),
+    "lifting": ("lifting",),
+    "raw food": ("raw-dough", "raw-egg", "raw-meat"),
+    "hands": ("wash-hands", "clean-bench", "ill-stay-home", "cover-cuts"),
+    "spoils": ("food",),
+    "allergens": ("allergen",),
+    "chemicals": ("chemical",),
+    "help": ("people", "anaphylaxis-act"),
+}  # fmt: skip
+"""The form's rows in their order: each takes the cautions named, or else those of a hazard of the catalogue."""
+
+_GROUP_OF = {name: group for group, names in GROUPS.items() for name in names}
+
+
+def group_of(caution: Caution) -> str:
+    """The row a caution belongs to, by its name, else by its hazard."""
+    return _GROUP_OF.get(caution.id) or _GROUP_OF[caution.hazard]
+
+
 @dataclass(frozen=True, slots=True)
 class RiskRow:
-    """One row. ``suggested`` are the catalogue's controls, strongest first, to be struck out or kept by hand; ``already_done``
-    only what the tutor's file says is done. ``confirm``: stated from memory. Nothing is ever ticked."""
+    """One row: a group of :data:`GROUPS` and what fired of it, the most severe first. ``answer`` is what the tutor's file says,
+    blank where it says nothing: nothing is ever scored or ticked here."""
 
-    caution: str
-    severity_word: str
-    hazard: str
-    who: str
-    suggested: tuple[str, ...]
-    already_done: tuple[str, ...]
-    before: Score | None
-    after: Score | None
-    action: str
-    owner: str
-    by: str
-    sources: tuple[Source, ...]
-    confirm: bool
+    group: str
+    fired: tuple[FiredCaution, ...]
+    answer: RiskAnswer
 
 
 def risk_rows(
-    fired: Iterable[FiredCaution], catalogue: Catalogue, answers: Mapping[str, RiskAnswer]
+    fired: Iterable[FiredCaution], answers: Mapping[str, RiskAnswer]
 ) -> tuple[RiskRow, ...]:
-    """A row for every caution of ``fired`` that is about harm, in the given order."""
-    rows = []
+    """A row for every group with a caution of ``fired`` that is about harm."""
+    found: dict[str, list[FiredCaution]] = {group: [] for group in GROUPS}
     for one in fired:
-        caution = one.caution
-        if caution.severity == "NOTICE" and one.severity == "NOTICE":
-            continue
-        answer = answers.get(caution.id, RiskAnswer())
-        rows.append(
-            RiskRow(
-                caution=caution.id,
-                severity_word=one.severity,
-                hazard=caution.full,
-                who=caution.who,
-                suggested=caution.controls,
-                already_done=answer.already_done,
-                before=answer.before,
-                after=answer.after,
-                action=answer.action,
-                owner=answer.owner,
-                by=answer.by,
-                sources=tuple(catalogue.source(name) for name in caution.sources),
-                confirm=caution.checked == "memory",
-            )
+        if severity_rank(one.severity):
+            found[group_of(one.caution)].append(one)
+    return tuple(
+        RiskRow(
+            group,
+            tuple(sorted(some, key=lambda one: -severity_rank(one.severity))),
+            _together([answers[one.id] for one in some if one.id in answers]),
         )
-    return tuple(rows)
+        for group, some in found.items()
+        if some
+    )
+
+
+def _together(answers: Sequence[RiskAnswer]) -> RiskAnswer:
+    """What was answered to several hazards of a row: all that is done and to do, the worst scores."""
+
+    def worst(scores: Iterable[Score | None]) -> Score | None:
+        return max((one for one in scores if one), key=lambda one: one.product, default=None)
+
+    def listed(texts: Iterable[str]) -> str:
+        return "; ".join(dict.fromkeys(filter(None, texts)))
+
+    return RiskAnswer(
+        already_done=tuple(done for one in answers for done in one.already_done),
+        before=worst(one.before for one in answers),
+        after=worst(one.after for one in answers),
+        action=listed(one.action for one in answers),
+        owner=listed(one.owner for one in answers),
+        by=listed(one.by for one in answers),
+    )
 
 
 def unknown_answers(
     answers: Mapping[str, RiskAnswer], rows: Iterable[RiskRow]
 ) -> tuple[Remark, ...]:
     """Remarks for answers to hazards this class does not have."""
-    known = {row.caution for row in rows}
+    known = {one.id for row in rows for one in row.fired}
     return tuple(
         Remark(
             "safety", f"The risk assessment answers '{name}', which does not arise in this class."

@@ -24,8 +24,11 @@ WASHED_MIN = 20
 """From the oven until a tin or tray is cool, washed and dry (the project's choice)."""
 
 TUTOR = "tutor"
-BLADES = ("knife", "knives", "blade", "scissors", "razor", "cutter", "peeler", "grater", "lame")
-"""Words in a tool's name that make it one to count at the end."""
+BLADES = (
+    "knife", "knives", "blade", "scissors", "razor", "cutter", "peeler", "grater", "lame",
+    "messer", "klinge", "schere", "schneider", "schäler", "hobel", "reibe",
+)  # fmt: skip
+"""Words in a tool's name, in the languages of the shipped words, that make it one to count at the end."""
 
 
 @dataclass(frozen=True, slots=True)

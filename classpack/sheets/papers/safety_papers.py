@@ -1,17 +1,15 @@
-"""What the safety papers say: the wall's sheet, the risk assessment, the tutor's sheet, the accident form."""
+"""What the safety papers say: the wall's sheet, the tutor's sheet, the accident form."""
 
 from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
 
-from classpack.model.risk import BANDS
 from classpack.model.safety import FiredCaution, FirstAid, Source, TurnedOff
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import Planned
 from classpack.planning.safety.class_safety import ClassSafety
 from classpack.planning.safety.hygiene import ILL_HOURS, ColdItem
-from classpack.planning.safety.risk import RiskRow
 from classpack.planning.safety.safety_sheet import HealthWord, SafetySheet
 
 
@@ -24,15 +22,6 @@ class WallSheet:
     gas: str
     shares: tuple[int, ...]
     more_aid: tuple[tuple[FirstAid, ...], tuple[FirstAid, ...]]
-
-
-@dataclass(frozen=True, slots=True)
-class RiskForm:
-    """The risk assessment: rows in the order of the day; ``bands`` as (lowest, highest, name)."""
-
-    rows: tuple[RiskRow, ...]
-    scale: int
-    bands: tuple[tuple[int, int, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +63,6 @@ def _two_columns(
     lengths = [sum(len(step) + 30 for step in aid.steps) + 60 for aid in aids]
     cut = min(range(len(aids) + 1), key=lambda n: abs(sum(lengths[:n]) - sum(lengths[n:])))
     return aids[:cut], aids[cut:]
-
-
-def risk_form(plan: ClassPlan) -> RiskForm:
-    """The risk assessment."""
-    return RiskForm(plan.safety.risk, plan.safety.scale, BANDS[plan.safety.scale])
 
 
 def tutor_sheet(plan: ClassPlan) -> TutorSheet:

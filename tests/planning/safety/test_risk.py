@@ -4,9 +4,9 @@ import pytest
 
 from classpack.model.method import Step
 from classpack.model.risk import BANDS, RiskAnswer, Score, band
-from classpack.model.safety import PlaceFacts
+from classpack.model.safety import PlaceFacts, severity_rank
 from classpack.planning.safety.cautions import fire
-from classpack.planning.safety.risk import risk_rows, supervision, unknown_answers
+from classpack.planning.safety.risk import GROUPS, group_of, risk_rows, supervision, unknown_answers
 from classpack.reading.caution_file import package_catalogue
 
 CATALOGUE = package_catalogue()
@@ -14,36 +14,43 @@ FIRED = fire(Step("take out", ("Lift it out.",)), PlaceFacts(), CATALOGUE)
 
 
 def test_a_row_is_blank_until_the_tutor_fills_it():
-    rows = risk_rows(FIRED, CATALOGUE, {})
-    assert [row.caution for row in rows] == [one.id for one in FIRED]
+    rows = risk_rows(FIRED, {})
+    assert [row.group for row in rows] == [
+        name for name in GROUPS if name in {r.group for r in rows}
+    ]
+    harmful = {one.id for one in FIRED if one.severity != "NOTICE"}
+    assert {one.id for row in rows for one in row.fired} == harmful
     for row in rows:
-        assert row.suggested
-        assert (row.already_done, row.before, row.after) == ((), None, None)
-        assert (row.action, row.owner, row.by) == ("", "", "")
-        assert row.sources
+        assert row.answer == RiskAnswer()
+        ranks = [severity_rank(one.severity) for one in row.fired]
+        assert ranks == sorted(ranks, reverse=True)
 
 
-def test_a_row_takes_the_tutors_own_answer():
+def test_every_caution_of_the_catalogue_has_a_row_and_the_form_about_fifteen():
+    assert {group_of(one) for one in CATALOGUE.cautions} == set(GROUPS)
+    assert len(GROUPS) == 15
+
+
+def test_a_row_takes_the_tutors_own_answers():
     answer = RiskAnswer(
         ("two pairs of gloves",), Score(2, 3), Score(1, 3), "Buy a rack", "P. Q.", "2027-03-01"
     )
-    rows = {
-        row.caution: row
-        for row in risk_rows(FIRED, CATALOGUE, {"hot-oven": answer, "hot-oil": answer})
-    }
-    assert rows["hot-oven"].already_done == ("two pairs of gloves",)
-    assert rows["hot-oven"].owner == "P. Q."
-    assert rows["dry-gloves"].owner == ""
-    (remark,) = unknown_answers({"hot-oven": answer, "hot-oil": answer}, rows.values())
+    worse = RiskAnswer(before=Score(3, 3), action="Tape a line")
+    answers = {"hot-oven": answer, "oven-door-steam": worse, "hot-oil": answer}
+    rows = {row.group: row for row in risk_rows(FIRED, answers)}
+    assert rows["oven"].answer == RiskAnswer(
+        ("two pairs of gloves",),
+        Score(3, 3),
+        Score(1, 3),
+        "Buy a rack; Tape a line",
+        "P. Q.",
+        "2027-03-01",
+    )
+    assert rows["hot things"].answer == RiskAnswer()
+    (remark,) = unknown_answers(answers, rows.values())
     assert (
         remark.text == "The risk assessment answers 'hot-oil', which does not arise in this class."
     )
-
-
-def test_what_is_from_memory_is_to_be_confirmed():
-    rows = {row.caution: row.confirm for row in risk_rows(FIRED, CATALOGUE, {})}
-    assert rows["hot-bread"]
-    assert not rows["hot-oven"]
 
 
 @pytest.mark.parametrize("scale", [3, 5])

@@ -13,12 +13,14 @@ from pypdf import PdfReader
 from classpack.class_files import read_sources
 from classpack.errors import LessonError
 from classpack.model.class_plan import PersonPlan
+from classpack.model.risk import RiskAnswer
 from classpack.model.safety import RESERVED, FiredCaution
 from classpack.places import own_folder
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.safety.places import MOST_PER_STEP
 from classpack.sheets.cards.recipe_card import recipe_card
+from classpack.sheets.papers.risk_form import risk_form
 from classpack.sheets.stations.station_sheet import OPENED_AGAIN_MIN, station_sheet
 from classpack.workshop import Pack, print_pack
 from tests.conftest import planned_demo
@@ -311,12 +313,44 @@ def test_the_risk_assessment_has_every_hazard_and_is_never_scored_by_itself(demo
     text = words(pack.files["risk-assessment.pdf"])
     rows = planned.plan.safety.risk
     harmful = {one.fired.id for one in planned.plan.safety.met if one.fired.severity != "NOTICE"}
-    assert {row.caution for row in rows} == harmful
-    assert all(row.before is row.after is None and not row.owner for row in rows)
+    assert {one.id for row in rows for one in row.fired} == harmful
+    assert all(row.answer == RiskAnswer() for row in rows)
     assert "1–2 low, 3–4 medium, 6–9 high" in text
     assert not any(mark in text for mark in "☑☒✓✔")
-    for row in rows:
-        assert folded(row.hazard) in text, row.caution
+    # HSE, Risk assessment: a brief guide (08/14): identify, who and how, what is done, how likely and how bad, what else by whom and when
+    for head in (
+        "1 What hurts",
+        "2 Who, and how",
+        "3 What this pack already plans",
+        "4 How likely × how bad",
+        "5 What else",
+        "Who",
+        "By when",
+    ):
+        assert head in text
+    assert pages(pack.files["risk-assessment.pdf"]) == 3
+    assert 10 <= len(rows) <= 15
+
+
+def test_the_risk_assessment_says_only_what_this_class_plans(demo: Demo) -> None:
+    planned, pack = demo
+    plan = planned.plan
+    text = words(pack.files["risk-assessment.pdf"])
+    groups = {row.group for row in plan.safety.risk}
+    loads = sum(one.kind == "load" for _, entries in plan.clocks.ovens for one in entries)
+    assert f"{loads} load" in text
+    poured = any(bread.bake.steam == "tutor pours" for bread in plan.made)
+    assert ("Only you add steam." in text) is poured
+    assert ("unplugged" in text) is bool(plan.kitchen.mixers and "machines" in groups)
+    chilled = sum(one.spoils for one in plan.safety.fridge)
+    assert (f"{chilled} tub" in text) is ("spoils" in groups and bool(chilled))
+    assert ("Dough is mixed by hand." in text) is (plan.lesson.base.mixed_by == "hand")
+    assert ("Everybody is asked again at the door." in text) is plan.day.ask_at_the_door
+    met = {folded(one.fired.caution.short) for one in plan.safety.met}
+    for form_row in risk_form(plan).rows:
+        for line in (*form_row.shared, *form_row.yours):
+            assert folded(line) in met
+            assert folded(line) in text
 
 
 def test_the_tutors_own_risk_file_fills_the_form(class_folder: Path) -> None:
@@ -380,7 +414,8 @@ def test_a_moved_caution_stands_at_the_station_and_a_turned_off_one_with_its_rea
     assert f"On the station sheets instead of the cards • {moved}" in tutor
     assert f"“{off}” Your reason: All flour is weighed before the class in the store room." in tutor
     assert "flour-tip" not in {one.fired.id for one in planned.plan.safety.met}
-    assert "flour-tip" in {row.caution for row in planned.plan.safety.risk}
+    assert "flour-tip" in {one.id for row in planned.plan.safety.risk for one in row.fired}
+    assert off not in words(pack.files["risk-assessment.pdf"])
     assert off not in {line.text for line in planned.plan.briefing.lines}
 
 
