@@ -133,7 +133,7 @@ class DayOven:
     ``between_loads_min``: from one load's end (its last lot out and unloaded) to the next, for the door to recover.
     ``up_per_10_c`` and ``down_per_10_c``: minutes for a change of ten degrees, from the last lot out. The oven may be switched
     on ``on_before_min`` minutes before minute 0 (negative: after it) and starts at ``start_c``. Loads lie between ``from_min`` and
-    ``until_min`` (``None``: open).
+    ``until_min`` (``None``: open). ``soak_min``: it stays so long at the temperature of its first load before that goes in.
     """
 
     name: str
@@ -146,6 +146,12 @@ class DayOven:
     start_c: int = 20
     from_min: int = 0
     until_min: int | None = None
+    soak_min: int = 0
+
+    @property
+    def first_ready_min(self) -> int:
+        """Before this minute plus its heating-up the first load cannot go in."""
+        return self.soak_min - self.on_before_min
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,6 +252,16 @@ class PlanReasons:
 
 
 @dataclass(frozen=True, slots=True)
+class Shortened:
+    """A proof that the plan lets be shorter than usual: ``what`` is a product, or empty for the bulk proof. It may be as short as
+    ``minutes``; the recipe's is ``usual_min``."""
+
+    what: str
+    usual_min: int
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
 class DayPlan:
     """When everything starts. ``event_starts`` per event; ``step_starts`` [station][step]; ``shape_starts`` [station][lot];
     ``prepare_starts`` [station][lot], that of the load where nothing is prepared; ``cleanup_starts`` per station; ``loads`` by
@@ -253,8 +269,9 @@ class DayPlan:
 
     ``over_proof_min``: minutes beyond the longest bulk and final proof, added up over all lots. ``over_wait_min``: minutes
     beyond the longest rest between steps and beyond a latest start, and those that half-baked bread waits. ``finish_min``: the end of the class. ``spare_min``: class
-    length less finish (negative: late). ``proven``: no plan can be better in over-proof and finish. ``calm_quarters``: bulk and
-    final proofs are no shorter than the shortest and so many quarters of the way to the usual; 4: the usual, 0: the shortest.
+    length less finish (negative: late). ``proven``: no plan can be better in over-proof and finish. ``shortened``: proofs that may be
+    shorter than usual; the least harm first. ``usual_finish_min``: where some are, the end of the class that was found with all of them
+    at their usual times (``None``: none was looked for, as a bound forbids it).
     """
 
     event_starts: tuple[int, ...]
@@ -269,7 +286,8 @@ class DayPlan:
     finish_min: int
     spare_min: int
     proven: bool
-    calm_quarters: int
+    shortened: tuple[Shortened, ...]
+    usual_finish_min: int | None
     reasons: PlanReasons
     choices: Choices
 

@@ -16,7 +16,8 @@ OVEN_KINDS: tuple[OvenKind, ...] = get_args(OvenKind)
 class Oven:
     """An oven. ``offset_c``: measured minus dial (+10 runs 10 degrees hot). ``places`` are shelves used at once.
 
-    ``warm_up_min`` is from cold to 220 °C. ``recovery_min`` is what it needs after the door was open.
+    ``warm_up_min`` is from cold to 220 °C. ``recovery_min`` is what it needs after the door was open. ``soak_min`` is how long it is
+    left at its dial's temperature before the first load, so that walls, ``stone`` or sole are through; None: the usual of such an oven.
     """
 
     name: str
@@ -27,6 +28,8 @@ class Oven:
     offset_measured: bool = False
     warm_up_min: Fraction = Fraction(20)
     recovery_min: Fraction = Fraction(5)
+    soak_min: Fraction | None = None
+    stone: bool = False
     clearance_cm: Fraction | None = None
     circuit: str = ""
     gas: bool = False

@@ -153,6 +153,8 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
         offset_measured=offset is not None,
         warm_up_min=section.read("warm-up", partial(_minutes, "warm-up", 180)) or Fraction(20),
         recovery_min=section.read("recovery", partial(_minutes, "recovery", 60)) or Fraction(5),
+        soak_min=section.read("soak", partial(_minutes, "soak", 180)),
+        stone=section.yes_no("stone"),
         clearance_cm=section.read(
             "clearance",
             CLEARANCE_CM.of(

@@ -260,7 +260,7 @@ class _Teller:
     def switch_on(self, number: int, load: Load) -> int:
         oven = self.problem.ovens[number]
         heating = (load.oven_c - oven.start_c) * oven.up_per_10_c / 10
-        wanted = load.start_min - heating
+        wanted = load.start_min - oven.soak_min - heating
         return max(floor(wanted / ROUNDED_DOWN_TO) * ROUNDED_DOWN_TO, -oven.on_before_min)
 
     def tutor(self) -> tuple[Entry, ...]:

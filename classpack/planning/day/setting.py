@@ -355,7 +355,14 @@ def _oven(oven: Oven, day: ClassDay) -> DayOven:
         down_per_10_c=2 * per_10,
         between_loads_min=ceil(oven.recovery_min),
         on_before_min=ceil(day.ovens_on_before_min),
+        soak_min=ceil(oven.soak_min if oven.soak_min is not None else usual_soak_min(oven)),
     )
+
+
+def usual_soak_min(oven: Oven) -> int:
+    """How long an oven stays at its temperature before its first load: 10 minutes, 30 with a stone or a sole (the low end of what
+    bakers of stones and decks advise; the maker's or the tutor's own figure wins: common practice)."""
+    return 30 if oven.stone or oven.kind == "deck" else 10
 
 
 def _events(

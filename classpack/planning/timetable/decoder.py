@@ -7,6 +7,7 @@ every load's lots fit its oven.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from classpack.planning.timetable.doughs import (
     Doughs,
@@ -27,6 +28,16 @@ FRIDGE_MIN = 200
 
 Spans = tuple[list[int], list[int]]  # starts and ends, in order, not overlapping
 Order = tuple[tuple[int, tuple[int, ...]], ...]
+
+
+EASE_MIN = 30
+"""A margin longer than this is as good as any: more reserve than half an hour nobody needs."""
+
+
+class Ease(NamedTuple):
+    """Once a class fits: days that end by ``finish_min`` are compared by their smallest margin to the end of a wait or of the class."""
+
+    finish_min: int
 
 
 class Choice:
@@ -57,6 +68,7 @@ class Day:
         "finish",
         "late_bulks",
         "loads",
+        "margin",
         "over_proof",
         "over_wait",
         "prepares",
@@ -64,11 +76,15 @@ class Day:
         "rescue_wait",
         "score",
         "shapes",
+        "tight",
     )
 
     def __init__(self) -> None:
         self.rank = self.score = 0
         self.over_wait = self.over_proof = self.finish = 0
+        self.margin = self.tight = (
+            0  # see Ease: the smallest margin; what all lots lack of EASE_MIN
+        )
         self.rescue_wait = 0  # minutes that half-baked bread waits for an oven
         self.shapes: list[int] = []
         self.prepares: list[int] = []
@@ -84,14 +100,16 @@ class Day:
 
 class Decoder:
     """Decodes choices for one problem, keeping what it has worked out: a search comes back to every third choice. ``tried`` counts
-    the decoded days, those known already among them."""
+    the decoded days, those known already among them. With ``ease`` margins are an aim."""
 
-    def __init__(self, tables: Tables) -> None:
+    def __init__(self, tables: Tables, ease: Ease | None = None) -> None:
         self.tables = tables
+        self.ease = ease
         self.tried = 0
         self._doughs: dict[tuple[tuple[int, ...], tuple[tuple[int, int], ...]], Doughs] = {}
         self._days: dict[tuple[object, ...], Day | None] = {}
         self._heats: dict[Order, list[int]] = {}
+        self._sequences: dict[tuple[int, tuple[tuple[int, int] | None, ...]], tuple[int, ...]] = {}
 
     def doughs(self, choice: Choice) -> Doughs:
         floating = set(self.tables.floating)
@@ -294,9 +312,49 @@ class Decoder:
         for e, start in enumerate(events):
             if start == NEVER:
                 place_event(e)
+        if self.ease:
+            self._balance(day, choice.order, hands, loader)
         self._clean_up(day, hands, loader)
         self._sum_up(day, choice, cooled_latest, outs)
         return day
+
+    def _balance(self, day: Day, order: Order, hands: list[Spans], loader: Spans) -> None:
+        """Shapes lots later, where they have more reserve in the bowl than on the bench: the smaller of the two grows."""
+        T = self.tables
+        day.margin, day.tight = NEVER, 0
+        for number in range(len(order) - 1, -1, -1):
+            start = day.loads[number][0]
+            for n in reversed(order[number][1]):
+                if T.shaped[n] is not None:
+                    if n not in T.half_baked:
+                        cold = min(day.cold[n], T.cold_most[n])
+                        self._note_margin(
+                            day, T.proof_most[n] + cold - start + day.shapes[n] + T.shape[n]
+                        )
+                    continue
+                s = T.station[n]
+                shaped = day.shapes[n]
+                bulk_end = day.doughs.bulk_start[s] + T.bulk_most[s]
+                proof = start - shaped - T.shape[n] - min(day.cold[n], T.cold_most[n])
+                between = bulk_end - shaped - (T.proof_most[n] - proof)
+                latest = min(day.prepares[n] - day.cold[n] - T.to_proved[n], shaped + between)
+                if between > 1 and T.shape[n] and latest > shaped:
+                    own = (
+                        [hands[s], loader]
+                        if T.tutors[s] and not T.problem.assistants
+                        else [hands[s]]
+                    )
+                    shaped = _eased(
+                        own, shaped, T.shape[n], min(shaped + between // 2, latest), latest
+                    )
+                    proof -= shaped - day.shapes[n]
+                    day.shapes[n] = shaped
+                self._note_margin(day, min(bulk_end - shaped, T.proof_most[n] - proof))
+
+    @staticmethod
+    def _note_margin(day: Day, margin: int) -> None:
+        day.margin = min(day.margin, margin)
+        day.tight += max(0, EASE_MIN - margin)
 
     def _prepare(
         self, day: Day, lots: list[int], ready: int, hands: list[Spans], loader: Spans
@@ -373,39 +431,67 @@ class Decoder:
         tail = len(choice.order) * 100000 + (outs + FRIDGE_MIN * fridge) % 100000
         day.rank = (worst * 10000 + day.finish) * 10**7 + tail
         day.score = (over_wait * 100 + day.over_proof * 3 + day.finish * 2) * 10**7 + tail
+        if self.ease:
+            late = max(0, day.finish - self.ease.finish_min)
+            short = EASE_MIN - min(EASE_MIN, day.margin, T.problem.class_min - day.finish)
+            loads = len(choice.order)
+            lower = (short * 10**4 + min(day.tight, 9999)) * 10**4 + day.finish
+            day.rank = ((worst * 10000 + late) * 100 + loads) * 10**12 + lower
+            day.score = (
+                (over_wait * 100 + day.over_proof * 3 + late * 2 + loads * 20 + short) * 10**7
+                + day.tight * 10**5
+                + day.finish * 100
+            )
 
     def _temperatures(self, order: Order) -> list[int]:
-        """One temperature a load: oven by oven, as few and as small changes as the ranges allow."""
+        """One temperature a load: oven by oven the sequence that costs the fewest minutes between loads, then the fewest degrees."""
         T = self.tables
         answer = [0] * len(order)
         for oven in T.ovens:
-            groups: list[tuple[list[int], int, int]] = []
-            for number, (where, members) in enumerate(order):
-                if where != oven:
-                    continue
-                limits = T.range_c(oven, members)
-                assert limits is not None, "every load of a choice fits its oven"
-                low, high = limits
-                if groups and max(groups[-1][1], low) <= min(groups[-1][2], high):
-                    groups[-1] = (
-                        [*groups[-1][0], number],
-                        max(groups[-1][1], low),
-                        min(groups[-1][2], high),
-                    )
-                else:
-                    groups.append(([number], low, high))
-            before: int | None = None
-            for load in T.begun.loads:
-                before = load.oven_c if load.oven == oven else before
-            for place, (members_of, low, high) in enumerate(groups):
-                if before is None:
-                    nearest = groups[place + 1][1] if len(groups) > place + 1 else low
-                else:
-                    nearest = before
-                before = min(max(nearest, low), high)
-                for number in members_of:
-                    answer[number] = before
+            numbers = [number for number, (where, _) in enumerate(order) if where == oven]
+            ranges = tuple(T.range_c(oven, order[number][1]) for number in numbers)
+            heats = self._sequences.get((oven, ranges))
+            if heats is None:
+                if len(self._sequences) > KEPT:
+                    self._sequences.clear()
+                heats = self._sequences[oven, ranges] = self._sequence(oven, ranges)
+            for number, heat in zip(numbers, heats, strict=True):
+                answer[number] = heat
         return answer
+
+    def _sequence(self, oven: int, ranges: tuple[tuple[int, int] | None, ...]) -> tuple[int, ...]:
+        """The cheapest temperatures for loads of these ranges, one after another, by dynamic programming.
+
+        Only ends of ranges and the temperature at hand can be needed: any other could be moved to one of them without a longer way.
+        """
+        T = self.tables
+        hot_c = T.hot_c[oven]
+        ends = {c for span in ranges if span for c in span} | (
+            {hot_c} if hot_c is not None else set()
+        )
+        paths: dict[int, tuple[int, int, tuple[int, ...]]] = {}
+        for span in ranges:
+            assert span is not None, "every load of a choice fits its oven"
+            low, high = span
+            found = {}
+            for c in sorted(ends):
+                if not low <= c <= high:
+                    continue
+                if paths:
+                    found[c] = min(
+                        (
+                            minutes + max(T.change[oven][before, c], T.recover[oven]),
+                            degrees + abs(c - before),
+                            (*path, c),
+                        )
+                        for before, (minutes, degrees, path) in paths.items()
+                    )
+                elif hot_c is not None:
+                    found[c] = (T.change[oven][hot_c, c], abs(c - hot_c), (c,))
+                else:
+                    found[c] = (max(0, T.first_heat[oven][c]), 0, (c,))
+            paths = found
+        return min(paths.values())[2] if paths else ()
 
 
 def _put_unloadings(loader: Spans, outs: list[int], minutes: int) -> None:
@@ -437,6 +523,21 @@ def _later(
     later = common_gap(lists, target, minutes)
     if later > latest or later - bulk_end > min(over, later - start):
         later = start
+    for starts, ends in lists:
+        put(starts, ends, later, minutes)
+    return later
+
+
+def _eased(lists: list[Spans], start: int, minutes: int, target: int, latest: int) -> int:
+    """Move a shaping to the free moment at or after ``target`` by ``latest``, else to the last one before; returns the new start."""
+    for starts, ends in lists:
+        place = starts.index(start)
+        del starts[place], ends[place]
+    later = common_gap(lists, target, minutes)
+    if later > latest:
+        later = start
+        if len(lists) == 1:
+            later = max(start, last_gap(*lists[0], target + minutes, minutes))
     for starts, ends in lists:
         put(starts, ends, later, minutes)
     return later

@@ -141,7 +141,11 @@ def _ovens(problem: DayProblem) -> Iterator[DayFault]:
             yield DayFault(
                 (*path, "places"), f"{oven.name} has {oven.places} places", "give at least 1"
             )
-        if oven.up_per_10_c < 0 or oven.down_per_10_c < 0 or oven.between_loads_min < 0:
+        if (
+            oven.up_per_10_c < 0
+            or oven.down_per_10_c < 0
+            or min(oven.between_loads_min, oven.soak_min) < 0
+        ):
             yield DayFault(
                 (*path, "minutes"), f"{oven.name} has a time below 0", "give 0 or more minutes"
             )

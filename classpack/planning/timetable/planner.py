@@ -7,6 +7,7 @@ has been tried. Every plan handed out has passed the rules (``day_rules``), whic
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from classpack.model.day import (
@@ -15,15 +16,23 @@ from classpack.model.day import (
     DayProblem,
     Load,
     PlanReasons,
+    Shortened,
     Window,
 )
 from classpack.planning.timetable.bounds import bounds, fewest_loads
-from classpack.planning.timetable.decoder import Choice, Day, Decoder
+from classpack.planning.timetable.decoder import Choice, Day, Decoder, Ease
 from classpack.planning.timetable.faults import DayFault, day_faults
 from classpack.planning.timetable.heat import with_wished_heats
 from classpack.planning.timetable.reasons import plan_reasons
 from classpack.planning.timetable.rules import check_plan
-from classpack.planning.timetable.search import Found, build, improve_all, plain_choice
+from classpack.planning.timetable.search import (
+    Found,
+    Search,
+    build,
+    improve_all,
+    plain_choice,
+    with_one_station_last,
+)
 from classpack.planning.timetable.shows import with_late_shows
 from classpack.planning.timetable.tables import Tables
 
@@ -34,6 +43,7 @@ CONTENT = 1_200  # tried plans after the first that fits
 CALM_CONTENT = (
     300  # the same with longer proofs than the shortest, where fitting is all that counts
 )
+EASE_TRIES = 500  # tried plans at least for larger margins
 RESERVE = (
     10  # minutes to spare before proofs are made longer than the shortest; the project's own choice
 )
@@ -54,8 +64,8 @@ def plan_day(
 
     Args:
         effort: at most so many plans are tried (fewer when something is proven or the class fits).
-        unhurried: if the class fits with the usual bulk and final proofs, or with some half or quarter of the way to them, that plan;
-            else one with proofs down to the shortest.
+        unhurried: proofs have their usual times while the hours allow, shortened are only those that must be, and once the class
+            fits its margins are an aim; else proofs down to the shortest, as early an end as can be.
         start: a plan to start from, of this or of a slightly different problem; the answer is no worse if that one still holds.
 
     Raises:
@@ -65,12 +75,12 @@ def plan_day(
     if faults:
         raise NoPlanError(faults)
     effort = affordable(problem, effort)
+    timed = problem
+    plan: DayPlan | None
     if unhurried:
-        for quarters in (4, 2, 1):
-            calm = _calm_plan(problem, quarters, effort // 11, start)
-            if calm is not None:
-                return _checked(problem, calm)
-    plan = _plan(problem, effort, start)
+        plan, timed = _unhurried(problem, effort, start)
+    else:
+        plan = _plan(problem, effort, start)
     if plan is None:
         raise NoPlanError(
             (
@@ -81,7 +91,9 @@ def plan_day(
                 ),
             )
         )
-    return _checked(problem, plan)
+    if unhurried:
+        plan = _eased(timed, plan, effort)
+    return _checked(problem, replace(plan, shortened=shortened_proofs(problem, timed)))
 
 
 def tries_for(problem: DayProblem, effort: int) -> int:
@@ -99,30 +111,120 @@ def affordable(problem: DayProblem, effort: int) -> int:
     return effort * MANY_LOTS**2 // lots**2
 
 
-def with_calm_proofs(problem: DayProblem, quarters: int) -> DayProblem:
-    """The class with the shortest proofs moved ``quarters`` quarters of the way to the usual, 0 to 4."""
+Quarters = Mapping[str, int]
+"""How far each proof's shortest is moved to its usual, in quarters: by product, the bulk proof under the empty name. 4: the usual."""
 
-    def calm(window: Window) -> Window:
-        return replace(window, least=window.least + (window.usual - window.least) * quarters // 4)
+
+def with_proofs(problem: DayProblem, quarters: Quarters) -> DayProblem:
+    """The class with the shortest proofs moved towards the usual; what is not in ``quarters`` stays."""
+
+    def moved(window: Window, name: str) -> Window:
+        way = (window.usual - window.least) * quarters.get(name, 0)
+        return replace(window, least=window.least + way // 4)
 
     return replace(
         problem,
-        stations=tuple(replace(s, bulk=calm(s.bulk)) for s in problem.stations),
-        products=tuple(replace(p, proof=calm(p.proof)) for p in problem.products),
+        stations=tuple(replace(s, bulk=moved(s.bulk, "")) for s in problem.stations),
+        products=tuple(replace(p, proof=moved(p.proof, p.name)) for p in problem.products),
     )
 
 
-def _calm_plan(
-    problem: DayProblem, quarters: int, effort: int, start: DayPlan | None
-) -> DayPlan | None:
-    """A plan with longer proofs than the shortest that fits with a reserve; ``None`` when there seems to be none."""
-    calm = with_calm_proofs(problem, quarters)
-    if bounds(Tables(calm))[0].finish_min > problem.class_min - RESERVE:
-        return None
-    plan = _plan(calm, effort, start, content_after=CALM_CONTENT, reserve=RESERVE)
-    if plan is None or not plan.fits or plan.spare_min < RESERVE:
-        return None
-    return replace(plan, calm_quarters=quarters, proven=False)
+def as_calm_as(problem: DayProblem, plan: DayPlan) -> DayProblem:
+    """``problem`` with proofs no shorter than ``plan`` allows: the usual, but for those it has shortened."""
+    shortened = {one.what: one for one in plan.shortened}
+
+    def kept(window: Window, name: str) -> Window:
+        one = shortened.get(name)
+        least = one.minutes * window.usual // one.usual_min if one else window.usual
+        return replace(window, least=max(window.least, least))
+
+    return replace(
+        problem,
+        stations=tuple(replace(s, bulk=kept(s.bulk, "")) for s in problem.stations),
+        products=tuple(replace(p, proof=kept(p.proof, p.name)) for p in problem.products),
+    )
+
+
+def _unhurried(
+    problem: DayProblem, effort: int, start: DayPlan | None
+) -> tuple[DayPlan | None, DayProblem]:
+    """A plan with the usual proofs while the hours allow, and the class it is a plan of.
+
+    Where they do not, first the shortest proofs are planned; then one proof after another is brought back as near to its usual as the
+    plan stays as good. The bulk proof comes last, as it is the one to shorten first: what a dough has not risen in the bowl it can
+    still rise in its tin, and underproved loaves burst (common practice, no source).
+    """
+    names = [*_by_proof(problem), ""]
+    calm = with_proofs(problem, dict.fromkeys(names, 4))
+    usual: DayPlan | None = None
+    if bounds(Tables(calm))[0].finish_min <= problem.class_min - RESERVE:
+        usual = _plan(calm, effort // 11, start, content_after=CALM_CONTENT, reserve=RESERVE)
+        if usual is not None and usual.fits and usual.spare_min >= RESERVE:
+            return usual, calm
+    plan = _plan(problem, effort, start)
+    if plan is None:
+        return None, problem
+    quarters = dict.fromkeys(names, 0)
+    reserve = max(0, min(RESERVE, plan.spare_min))
+    for name in names:
+        for more in (4, 2, 1):
+            slower = with_proofs(problem, {**quarters, name: more})
+            again = _plan(slower, effort // 40, plan, content_after=0, reserve=reserve, fresh=False)
+            if again is not None and (
+                again.over_wait_min <= plan.over_wait_min
+                and again.over_proof_min <= plan.over_proof_min
+                and again.finish_min <= max(plan.finish_min, problem.class_min - reserve)
+            ):
+                plan, quarters[name] = again, more
+                break
+    timed = with_proofs(problem, quarters)
+    return replace(plan, usual_finish_min=usual.finish_min if usual else None, proven=False), timed
+
+
+def _by_proof(problem: DayProblem) -> list[str]:
+    """The products somebody still shapes, those with the longest final proof first."""
+    made = {lot.product for station in problem.stations for lot in station.lots}
+    return [
+        one.name
+        for one in sorted(problem.products, key=lambda one: (-one.proof.usual, one.name))
+        if one.name in made
+    ]
+
+
+def shortened_proofs(problem: DayProblem, timed: DayProblem) -> tuple[Shortened, ...]:
+    """The proofs that are shorter in ``timed`` than usual, the bulk proof first."""
+    pairs = [
+        ("", s.bulk, t.bulk)
+        for s, t in zip(problem.stations, timed.stations, strict=True)
+        if s.steps
+    ]
+    pairs += [
+        (p.name, p.proof, q.proof) for p, q in zip(problem.products, timed.products, strict=True)
+    ]
+    return tuple(
+        dict.fromkeys(
+            Shortened(name, window.usual, least.least)
+            for name, window, least in pairs
+            if least.least < window.usual and name in {"", *_by_proof(problem)}
+        )
+    )
+
+
+def _eased(timed: DayProblem, plan: DayPlan, effort: int) -> DayPlan:
+    """``plan`` with larger margins, as far as it ends no later and needs no more loads; one in which something waits too long stays."""
+    if plan.over_proof_min or plan.over_wait_min:
+        return plan
+    tables = Tables(timed)
+    decoder = Decoder(tables, Ease(plan.finish_min))
+    found = _found(decoder, plan)
+    if found is None:
+        return plan
+    best = Search(decoder, 7, lambda day: day.tight == 0).improve(
+        found, max(EASE_TRIES, effort // 16)
+    )
+    if best.day.over_wait or best.day.over_proof or best.day.finish > plan.finish_min:
+        return plan
+    return replace(_written(tables, best, plan.proven), usual_finish_min=plan.usual_finish_min)
 
 
 def _plan(
@@ -131,8 +233,11 @@ def _plan(
     start: DayPlan | None,
     content_after: int = CONTENT,
     reserve: int = 0,
+    *,
+    fresh: bool = True,
 ) -> DayPlan | None:
-    """The search: at most ``effort`` tries, and ``content_after`` after the first plan that fits with ``reserve`` minutes to spare."""
+    """The search: at most ``effort`` tries, and ``content_after`` after the first plan that fits with ``reserve`` minutes to spare.
+    Not ``fresh``: only from ``start``."""
     tables = Tables(problem)
     decoder = Decoder(tables)
     finish_bound = bounds(tables)[0].finish_min
@@ -154,7 +259,9 @@ def _plan(
         if start is not None
         else []
     )
-    starts += build(decoder, max(200, effort // 6))
+    if fresh or not starts:
+        built = build(decoder, max(200, effort // 6))
+        starts += [*built, *with_one_station_last(decoder, built)]
     if not starts:
         return None
     best = improve_all(decoder, starts, effort - decoder.tried, content)
@@ -214,7 +321,8 @@ def _written(tables: Tables, found: Found, proven: bool) -> DayPlan:
         finish_min=day.finish,
         spare_min=problem.class_min - day.finish,
         proven=proven,
-        calm_quarters=0,
+        shortened=(),
+        usual_finish_min=None,
         reasons=PlanReasons((), (), (), (), (), ()),
         choices=Choices(
             loads=tuple(

@@ -192,7 +192,7 @@ def _load(spans: DaySpans, load: Load) -> Held:
     else:
         candidates.append(
             (
-                change_min(oven, oven.start_c, load.oven_c) - oven.on_before_min,
+                change_min(oven, oven.start_c, load.oven_c) + oven.first_ready_min,
                 Held("heat", oven.name),
             )
         )

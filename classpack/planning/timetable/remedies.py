@@ -143,8 +143,11 @@ def _changes(problem: DayProblem, plan: DayPlan) -> Iterator[Change]:
                 stations=tuple(replace(s, first_step_latest_min=None) for s in problem.stations),
             ),
         )
-    if problem.ovens:
-        best = max(problem.ovens, key=lambda oven: (oven.max_c, oven.places))
+    working = [
+        oven for oven in problem.ovens if oven.until_min is None or oven.until_min > problem.now_min
+    ]
+    if working:
+        best = max(working, key=lambda oven: (oven.max_c, oven.places))
         names = {best.name: f"{best.name} (a second)"}
         products = tuple(
             replace(

@@ -14,7 +14,12 @@ from classpack.model.day import (
     DayStation,
     Load,
 )
-from classpack.planning.timetable.planner import WHAT_IF, plan_day, tries_for
+from classpack.planning.timetable.planner import (
+    WHAT_IF,
+    plan_day,
+    shortened_proofs,
+    tries_for,
+)
 from classpack.planning.timetable.spans import DaySpans, change_min
 
 
@@ -161,7 +166,12 @@ def replan(problem: DayProblem, plan: DayPlan, now_min: int, changes: DayChanges
     )
     return Replanned(
         now,
-        plan_day(now, tries_for(now, WHAT_IF), unhurried=plan.calm_quarters > 0, start=start),
+        plan_day(
+            now,
+            tries_for(now, WHAT_IF),
+            unhurried=plan.shortened != shortened_proofs(problem, problem),
+            start=start,
+        ),
         tuple(notes),
         tuple(map(tuple, lots_kept)),
     )
@@ -205,7 +215,8 @@ def _oven_now(spans: DaySpans, number: int, now_min: int, changes: DayChanges) -
     first = next((load for load in spans.plan.loads if load.oven == number), None)
     switch_on = now_min
     if first is not None:
-        switch_on = min(now_min, first.start_min - change_min(oven, oven.start_c, first.oven_c))
+        heating = change_min(oven, oven.start_c, first.oven_c) + oven.soak_min
+        switch_on = min(now_min, first.start_min - heating)
     return replace(oven, on_before_min=min(oven.on_before_min, -switch_on))
 
 

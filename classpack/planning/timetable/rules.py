@@ -254,12 +254,13 @@ def _loads(reading: DaySpans) -> Iterator[str]:
 
 
 def _ovens(reading: DaySpans) -> Iterator[str]:
-    """Rule 7. The first heat, and the time between the loads of an oven."""
+    """Rule 7. The first heat and its soak, and the time between the loads of an oven."""
     for number, oven in enumerate(reading.problem.ovens):
         before: Load | None = None
         for load in (load for load in reading.plan.loads if load.oven == number):
             if before is None:
-                ready = change_min(oven, oven.start_c, load.oven_c) - oven.on_before_min
+                ready = change_min(oven, oven.start_c, load.oven_c) + oven.soak_min
+                ready -= oven.on_before_min
             else:
                 ready = reading.load_end(before) + max(
                     reading.problem.unloading_min + oven.between_loads_min,

@@ -115,6 +115,45 @@ def improve_all(
     return min(field, key=lambda found: found.day.rank)
 
 
+def station_last(decoder: Decoder, now: Found, s: int, minutes: int) -> Choice:
+    """The choice of ``now`` with the dough of station ``s`` that much later, and its lots in the last loads that take them."""
+    T, choice = decoder.tables, now.choice
+    holds = list(choice.holds)
+    holds[s] = now.day.doughs.bulk_start[s] - T.steps[s][-1][0] + minutes
+    order: list[tuple[int, tuple[int, ...]]] = []
+    moved: list[tuple[int, int]] = []
+    for oven, lots in choice.order:
+        mine = [n for n in lots if T.station[n] == s]
+        if len(mine) < len(lots):
+            order.append((oven, tuple(n for n in lots if T.station[n] != s)))
+        moved += [(oven, n) for n in mine]
+    for oven, n in moved:
+        for place in range(len(order) - 1, max(-1, len(order) - 1 - 2 * len(T.ovens)), -1):
+            to, there = order[place]
+            more = tuple(sorted((*there, n)))
+            if T.range_c(to, more) is not None:
+                order[place] = (to, more)
+                break
+        else:
+            order.append((oven, (n,)))
+    early = tuple(n for n in choice.early if T.station[n] != s)
+    return Choice(tuple(order), tuple(holds), choice.events, early)
+
+
+def with_one_station_last(decoder: Decoder, starts: list[Found]) -> list[Found]:
+    """The best few ways of the two best ``starts`` with one station some 20 to 35 minutes later and its lots last into the oven."""
+    T = decoder.tables
+    found = []
+    for one in starts[:2]:
+        for s, steps in enumerate(T.steps):
+            for minutes in (20, 35) if steps else ():
+                choice = station_last(decoder, one, s, minutes)
+                day = decoder.decode(choice)
+                if day is not None:
+                    found.append(Found(choice, day))
+    return sorted(found, key=lambda one: one.day.rank)[:3]
+
+
 class Search:
     """Late acceptance from one start."""
 
@@ -151,8 +190,10 @@ class Search:
 
     def _change(self, now: Found) -> Choice | None:
         below = self.chance.below
-        kind = below(100)
+        kind = below(104)
         choice, order = now.choice, now.choice.order
+        if kind >= 100:
+            return self._station_last(now)
         if kind < 30:
             changed = self._move_lot(order)
         elif kind < 45:
@@ -313,6 +354,15 @@ class Search:
             for s in made_here:
                 holds[s] = max(0, holds[s] - 10) if below(2) else 0
         return Choice(now.choice.order, tuple(holds), now.choice.events, now.choice.early)
+
+    def _station_last(self, now: Found) -> Choice | None:
+        """One station a quarter of an hour to an hour later, its lots the last to bake: no way of small changes leads there."""
+        below, T = self.chance.below, self.tables
+        made_here = [s for s, steps in enumerate(T.steps) if steps]
+        if not made_here:
+            return None
+        s = made_here[below(len(made_here))]
+        return station_last(self.decoder, now, s, 15 + below(46))
 
     def _early(self, choice: Choice) -> Choice | None:
         """A lot is shaped before all others of its turn, or no longer."""

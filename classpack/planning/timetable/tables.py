@@ -173,7 +173,7 @@ class Tables:
             for oven in problem.ovens
         ]
         self.first_heat = [
-            {c: change_min(oven, oven.start_c, c) - oven.on_before_min for c in temperatures}
+            {c: change_min(oven, oven.start_c, c) + oven.first_ready_min for c in temperatures}
             for oven in problem.ovens
         ]
         self.oven_from = [max(problem.now_min, oven.from_min) for oven in problem.ovens]

@@ -87,7 +87,8 @@ def _gain(before: DayPlan, after: DayPlan) -> int:
 
 def with_ovens_without_limit(problem: DayProblem) -> DayProblem:
     """Two ovens for every product, each like the best there is but with room for everything. Only a test, never a promise."""
-    best = max(problem.ovens, key=lambda oven: (oven.max_c, oven.places))
+    working = [o for o in problem.ovens if o.until_min is None or o.until_min > problem.now_min]
+    best = max(working or problem.ovens, key=lambda oven: (oven.max_c, oven.places))
     pieces = sum(lot.pieces for station in problem.stations for lot in station.lots)
     more = tuple(
         replace(

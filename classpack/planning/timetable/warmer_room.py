@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from classpack.model.day import DayPlan, DayProblem, Window
 from classpack.model.day_advice import LotLimit, RoomChange
-from classpack.planning.timetable.planner import WHAT_IF, plan_day, tries_for, with_calm_proofs
+from classpack.planning.timetable.planner import WHAT_IF, as_calm_as, plan_day, tries_for
 from classpack.planning.timetable.spans import DaySpans
 
 # 2 ** (n / 10) in thousandths, written out so that no machine's arithmetic matters
@@ -53,7 +53,7 @@ def two_degrees(problem: DayProblem, plan: DayPlan) -> tuple[RoomChange, RoomCha
 
 def _room_change(problem: DayProblem, plan: DayPlan, warmer_c: int) -> RoomChange:
     changed = with_doughs_warmer(problem, warmer_c)
-    changed = with_calm_proofs(changed, plan.calm_quarters)  # compare like with like
+    changed = as_calm_as(changed, plan)  # compare like with like
     # begun from the plan as it is, little search is needed: only the proofs have changed
     again = plan_day(changed, tries_for(problem, WHAT_IF // 6), unhurried=False, start=plan)
     later = again.finish_min - plan.finish_min

@@ -81,10 +81,9 @@ class RunRow:
 
     @property
     def latest_min(self) -> int | None:
-        """The latest minute everything of a load may go in: that of its first lot to be ready."""
-        return min(
-            (lot.latest_min for lot in self.lots if lot.latest_min is not None), default=None
-        )
+        """The latest minute everything of a load may go in: that of its first lot to be ready, the tutor's own aside."""
+        students = [lot for lot in self.lots if lot.owners] or self.lots
+        return min((lot.latest_min for lot in students if lot.latest_min is not None), default=None)
 
     @property
     def by_bread(self) -> tuple[tuple[Variation, int], ...]:
@@ -302,12 +301,13 @@ def _all_or(plan: ClassPlan, names: Sequence[str]) -> str:
 
 def _ovens(plan: ClassPlan) -> Iterable[RunRow]:
     latest = _latest(plan)
+    soak_min = {oven.name: oven.soak_min for oven in plan.timed.setting.problem.ovens}
     for name, entries in plan.clocks.ovens:
         loads: dict[int, list[Entry]] = {}
         for one in entries:
             if one.kind == "switch on":
                 start = plan.timed.clock(one.start_min)
-                ready = plan.timed.clock(one.end_min)
+                ready = max(start, plan.timed.clock(one.end_min) - soak_min[name])
                 yield RunRow(
                     "switch on", start, ready, "oven", "none", oven=name, dial_c=one.dial_c
                 )

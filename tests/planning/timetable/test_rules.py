@@ -55,7 +55,8 @@ def plan(**starts):
     )
     return DayPlan(
         proven=False,
-        calm_quarters=0,
+        shortened=(),
+        usual_finish_min=None,
         reasons=PlanReasons((), (), (), (), (), ()),
         choices=Choices((), (), (), ()),
         **values,
