@@ -39,7 +39,7 @@ from classpack.planning.timetable.tables import Tables
 FULL = 13_000  # tried plans at most; a small class takes about 0.1 ms each
 WHAT_IF = 6_000
 MANY_LOTS = 60  # more than forty people bake in one go
-CONTENT = 1_200  # tried plans after the first that fits
+CONTENT = 4_000  # tried plans after the first that fits
 CALM_CONTENT = (
     300  # the same with longer proofs than the shortest, where fitting is all that counts
 )
