@@ -174,6 +174,7 @@ class ClassDay:
     loading_min: Fraction = Fraction(2)
     unloading_min: Fraction = Fraction(2)
     ovens_on_before_min: Fraction = Fraction(30)
+    late_accepted: bool = False
     ask_at_the_door: bool = False
     leave_out: tuple[str, ...] = ()
     tutor_needs: tuple[MustNotHave, ...] = ()

@@ -3,7 +3,7 @@
 Minutes are whole and counted from the start of the class: minute 0 is the start, a negative minute is before it.
 Temperatures are whole degrees Celsius on *one* scale: whoever builds a :class:`DayProblem` has already converted a fan
 oven, a deck oven or a measured offset, and turns a planned temperature back into the dial of that oven afterwards.
-All members of a station work in step, so a station has one pair of hands and its minutes are those of the slowest.
+All members of a station work in step at the dough; then those who make the same breads are one pair of hands, as slow as the slowest.
 
 Lots and steps are named by numbers counted from 0: ``(station, lot)`` is the lot ``stations[station].lots[lot]``.
 """
@@ -76,7 +76,7 @@ class DayLot:
 
     ``prepare_min``: the hands' minutes between proof and load, for topping, glazing, scoring, stretching (0: none).
     ``bake_left_min``: what is left of its bake when it was taken out of an oven that failed (``None``: all of it); from ``now_min``
-    on, each minute that it waits for another oven is a wait too long.
+    on, each minute that it waits for another oven is a wait too long. ``hands``: which pairs of hands of its station it takes.
     """
 
     product: str
@@ -84,11 +84,12 @@ class DayLot:
     shape_min: int
     prepare_min: int = 0
     bake_left_min: int | None = None
+    hands: tuple[int, ...] = (0,)
 
 
 @dataclass(frozen=True, slots=True)
 class DayStation:
-    """One pair of hands and one dough.
+    """A bench: its dough steps are done by all together, its lots by ``hands`` pairs of hands side by side.
 
     ``bulk`` runs from the end of the last step to the start of the shaping of *each* lot. A dough made beforehand has no
     steps and ``bulk_began_min``, the (usually negative) minute at which its bulk proof began. ``hands_from_min``: nothing
@@ -105,6 +106,7 @@ class DayStation:
     hands_from_min: int = 0
     first_step_latest_min: int | None = None
     tutors: bool = False
+    hands: int = 1
 
 
 @dataclass(frozen=True, slots=True)

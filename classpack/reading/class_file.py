@@ -214,6 +214,7 @@ def read_class(
         loading_min=minutes("loading", 2),
         unloading_min=minutes("unloading", 2),
         ovens_on_before_min=minutes("ovens on before", 30),
+        late_accepted=bool(top.choice("late", ("is accepted",))),
         ask_at_the_door=top.yes_no("ask at the door"),
         leave_out=tuple(t.value for t in top.texts("leave out for everyone")),
         tutor_needs=_read_needs(top.raw("tutor needs"), top.problems)[0],
@@ -226,7 +227,10 @@ def read_class(
         labels=read_labels(top),
         nutrition=top.yes_no("nutrition"),
         assumed=tuple(assumed),
-        time_spots=tuple((key.value, key.spot) for key, _ in times.node.fields) if times else (),
+        time_spots=(
+            ("end", top.spot_of("end")),
+            *((key.value, key.spot) for key, _ in (times.node.fields if times else ())),
+        ),
         spot=top.spot,
     )
     if times is not None:

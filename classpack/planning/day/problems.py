@@ -7,11 +7,12 @@ from collections.abc import Iterable
 
 from classpack.errors import Problem, Spot
 from classpack.model.class_day import ClassDay
-from classpack.model.day import DayPlan
+from classpack.model.day import DayPlan, DayProblem
 from classpack.model.kitchen import Kitchen
 from classpack.model.lesson import Lesson
 from classpack.planning.day.setting import hottest_c
 from classpack.planning.timetable.faults import LONGEST_DAY_MIN, DayFault
+from classpack.planning.timetable.remedies import remedies
 
 TALK = "talk: "
 SHOW = "show: "
@@ -48,6 +49,26 @@ def endless(plan: DayPlan) -> tuple[DayFault, ...]:
             "make fewer pieces, or divide the class into two",
         ),
     )
+
+
+LATE_MOST_MIN = 30
+"""A class that ends later than this over its time is no plan: the project's choice."""
+WAYS_OUT = 3
+
+
+def too_late(problem: DayProblem, plan: DayPlan, day: ClassDay) -> list[Problem]:
+    """A class that ends more than half an hour late, unless the class file accepts that; with what was tried and would help most."""
+    if day.late_accepted or plan.spare_min >= -LATE_MOST_MIN:
+        return []
+    ways = [remedy.text.rstrip(".") for remedy in remedies(problem, plan)[:WAYS_OUT]]
+    end = day.start_min + plan.finish_min
+    return [
+        Problem(
+            day.time_spot("end") or day.spot or Spot(day.file, 1),
+            f"the class would end at {end // 60 % 24}:{end % 60:02d}, {-plan.spare_min} min late",
+            "; ".join([*ways, "or write 'late: is accepted', and the pack is made as it is"]),
+        )
+    ]
 
 
 def _spot(path: tuple[str, ...], lesson: Lesson, day: ClassDay, kitchen: Kitchen) -> Spot:

@@ -81,6 +81,7 @@ def day_setting(
         if not mine:
             continue
         made_here = _lots(lesson, mine, most_places)
+        teams = _teams(made_here)
         names.append(station.name)
         lots.append(made_here)
         stations.append(
@@ -88,8 +89,9 @@ def day_setting(
                 name=station.name,
                 steps=_steps_at(station.name, lesson, steps, shared),
                 bulk=_bulk(lesson),
-                lots=tuple(_lot(lesson, day, one, mine, len(made_here)) for one in made_here),
+                lots=tuple(_lot(lesson, day, one, mine, teams, made_here) for one in made_here),
                 cleanup_min=ceil(day.clean_min),
+                hands=len(teams),
             )
         )
     if day.demonstration:
@@ -247,9 +249,27 @@ def _lots(lesson: Lesson, people: Sequence[PersonPlan], most_places: int) -> tup
     return tuple(lots)
 
 
+def _teams(lots: Sequence[LotMade]) -> tuple[frozenset[int], ...]:
+    """The people of a bench by what they make: who is in the same lots works in step, the others beside them."""
+    lots_of: dict[int, list[int]] = {}
+    for number, lot in enumerate(lots):
+        for person in lot.people:
+            lots_of.setdefault(person, []).append(number)
+    teams: dict[tuple[int, ...], list[int]] = {}
+    for person, numbers in sorted(lots_of.items()):
+        teams.setdefault(tuple(numbers), []).append(person)
+    return tuple(map(frozenset, teams.values()))
+
+
 def _lot(
-    lesson: Lesson, day: ClassDay, made: LotMade, people: Sequence[PersonPlan], lots_here: int
+    lesson: Lesson,
+    day: ClassDay,
+    made: LotMade,
+    people: Sequence[PersonPlan],
+    teams: Sequence[frozenset[int]],
+    lots: Sequence[LotMade],
 ) -> DayLot:
+    """What the planner knows of a lot. Whoever makes several breads divides the dough once, a share of it before each."""
     bread = lesson.variation(made.variation)
     slowest = Fraction(0)
     for person in people:
@@ -258,11 +278,13 @@ def _lot(
             slowest = max(slowest, Fraction(min(pieces, made.pieces)))
     pieces = int(slowest) or made.pieces
     minutes = _shape_min(bread, pieces, day.pace)
+    shares = min(sum(person in lot.people for lot in lots) for person in made.people)
     return DayLot(
         bread.name,
         made.pieces,
-        minutes + ceil(_after_bulk_min(lesson, day.pace) / lots_here),
+        minutes + ceil(_after_bulk_min(lesson, day.pace) / shares),
         _prepare_min(bread, pieces, day.pace),
+        hands=tuple(n for n, team in enumerate(teams) if not team.isdisjoint(made.people)),
     )
 
 

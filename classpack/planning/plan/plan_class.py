@@ -21,7 +21,7 @@ from classpack.planning.amounts.scaling import Scaled, scaled
 from classpack.planning.amounts.vessels import clearance_problems, vessel_findings
 from classpack.planning.day.clock_change import by_one_clock, clock_remarks
 from classpack.planning.day.clocks import day_clocks
-from classpack.planning.day.problems import day_problems, endless
+from classpack.planning.day.problems import day_problems, endless, too_late
 from classpack.planning.day.setting import day_setting
 from classpack.planning.dough.sanity import dough_objections
 from classpack.planning.dough.yeast import converted_g, yeast_in_form
@@ -207,4 +207,6 @@ def _timed(lesson: Lesson, day: ClassDay, kitchen: Kitchen, scale: Scaled) -> Ti
         raise LessonError(day_problems(error.faults, lesson, day, kitchen)) from None
     if faults := endless(plan):
         raise LessonError(day_problems(faults, lesson, day, kitchen))
+    if late := too_late(setting.problem, plan, day):
+        raise LessonError(late)
     return TimedDay(setting, plan, day.start_min)

@@ -1,6 +1,6 @@
 """How early the class could end at best, whatever the plan: two proofs a tutor can follow.
 
-*The longest chain*: steps, rests, proofs, bake and cooling of one station, its hands doing one thing at a time.
+*The longest chain*: steps, rests, proofs, bake and cooling of one pair of hands, doing one thing at a time.
 *The ovens' work*: places times minutes of all that must bake, spread evenly over all ovens.
 """
 
@@ -93,12 +93,13 @@ def _earliest_shapes(T: Tables) -> list[int]:
 
 
 def _chains(T: Tables, earliest: list[int]) -> list[Bound]:
-    """One pair of hands shapes all lots of a station: the first no earlier than the earliest, each followed by its own tail."""
+    """One pair of hands shapes all its lots: the first no earlier than the earliest, each followed by its own tail."""
     found = []
     closing = T.problem.closing_min
     baked = {T.number[key]: load.start_min for load in T.begun.loads for key in load.lots}
-    for s, station in enumerate(T.problem.stations):
-        lots = [n for n, (t, _) in enumerate(T.keys) if t == s]
+    for s, hand in ((s, hand) for s, hands in enumerate(T.station_hands) for hand in hands):
+        station = T.problem.stations[s]
+        lots = [n for n, hands in enumerate(T.lot_hands) if hand in hands]
         fixed = [(baked[n] + T.bake[n] + T.cool[n], n) for n in lots if n in baked]
         for end, n in fixed:
             found.append(

@@ -6,7 +6,7 @@ every load's lots fit its oven.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from classpack.planning.timetable.doughs import (
@@ -32,6 +32,10 @@ Order = tuple[tuple[int, tuple[int, ...]], ...]
 
 EASE_MIN = 30
 """A margin longer than this is as good as any: more reserve than half an hour nobody needs."""
+
+
+RESERVED_MIN = 10
+"""Where margins are an aim, a lot that would wait too long gets so much more than it needs by shaping later or the fridge."""
 
 
 class Ease(NamedTuple):
@@ -147,6 +151,8 @@ class Decoder:
         loader = (loader_starts, loader_ends)
         hands = list(zip(starts, ends, strict=True))
         everybody = [*hands, loader]
+        lot_hands = T.lot_hands
+        reserve = RESERVED_MIN if self.ease else 0
         events = doughs.events[:]
         uses = [row[:] for row in doughs.uses]
         kit_held = T.kit_held[:]
@@ -161,6 +167,11 @@ class Decoder:
         day.doughs, day.events = doughs, events
         chilled = {n: (start, NEVER, T.fridge[n]) for n, start in T.in_fridge.items()}
         cooled_latest, outs = T.cooled_latest, 0
+
+        def hands_of(n: int) -> list[Spans]:
+            """The busy minutes of whoever makes lot ``n``; the tutor is the loader too."""
+            own = [hands[hand] for hand in lot_hands[n]]
+            return [*own, loader] if T.tutors[station_of[n]] and tutor_loads else own
 
         def place_event(e: int) -> None:
             low = max(choice.events[e][1], T.earliest[e])
@@ -194,12 +205,14 @@ class Decoder:
                         break
                 kit_held[pool] += T.pieces[n]
             minutes = shape_min[n]
-            if T.tutors[s] and tutor_loads:
-                low = common_gap([hands[s], loader], low, minutes)
-                put(loader_starts, loader_ends, low, minutes)
-                put(starts[s], ends[s], low, minutes)
+            own = lot_hands[n]
+            if len(own) == 1 and not (T.tutors[s] and tutor_loads):
+                low = take_gap(starts[own[0]], ends[own[0]], low, minutes)
             else:
-                low = take_gap(starts[s], ends[s], low, minutes)
+                lists = hands_of(n)
+                low = common_gap(lists, low, minutes)
+                for some_starts, some_ends in lists:
+                    put(some_starts, some_ends, low, minutes)
             shapes[n] = low
             return True
 
@@ -243,7 +256,7 @@ class Decoder:
                             first_gap(loader_starts, loader_ends, ready + bake, unloading) - bake
                         )
                 if unready:
-                    ready = self._prepare(day, unready, ready, hands, loader)
+                    ready = self._prepare(day, unready, ready, hands_of)
             end = ready + max(bakes)
             if end > T.oven_until[oven]:
                 return None
@@ -255,10 +268,8 @@ class Decoder:
             oven_c[oven], oven_end[oven] = c, end
             day.loads.append((ready, c, oven))
             for n in unready:
-                s = station_of[n]
-                put(starts[s], ends[s], prepares[n], T.prepare[n])
-                if T.tutors[s] and tutor_loads:
-                    put(loader_starts, loader_ends, prepares[n], T.prepare[n])
+                for some_starts, some_ends in hands_of(n):
+                    put(some_starts, some_ends, prepares[n], T.prepare[n])
             for n in members:
                 s = station_of[n]
                 if not T.prepare[n]:
@@ -274,15 +285,16 @@ class Decoder:
                 elif over > 0:
                     if T.shaped[n] is None and shape_min[n]:
                         latest = prepares[n] - least - shape_min[n]
-                        bulk_end = bulk_start[s] + T.bulk_most[s]
-                        own = [hands[s], loader] if T.tutors[s] and tutor_loads else [hands[s]]
-                        later = _later(own, shapes[n], shape_min[n], over, latest, bulk_end)
+                        bulk_end = bulk_start[s] + T.bulk_most[s] - reserve
+                        later = _later(
+                            hands_of(n), shapes[n], shape_min[n], over + reserve, latest, bulk_end
+                        )
                         over -= later - shapes[n]
                         shapes[n] = later
                     if over > 0 and T.cold_most[n]:
                         due = prepares[n]
                         chill = min(
-                            max(over, T.cold_least),
+                            max(over + reserve, T.cold_least),
                             T.cold_most[n],
                             due - least - shapes[n] - shape_min[n],
                             due - T.now,
@@ -313,12 +325,12 @@ class Decoder:
             if start == NEVER:
                 place_event(e)
         if self.ease:
-            self._balance(day, choice.order, hands, loader)
+            self._balance(day, choice.order, hands_of)
         self._clean_up(day, hands, loader)
         self._sum_up(day, choice, cooled_latest, outs)
         return day
 
-    def _balance(self, day: Day, order: Order, hands: list[Spans], loader: Spans) -> None:
+    def _balance(self, day: Day, order: Order, hands_of: Callable[[int], list[Spans]]) -> None:
         """Shapes lots later, where they have more reserve in the bowl than on the bench: the smaller of the two grows."""
         T = self.tables
         day.margin, day.tight = NEVER, 0
@@ -339,13 +351,8 @@ class Decoder:
                 between = bulk_end - shaped - (T.proof_most[n] - proof)
                 latest = min(day.prepares[n] - day.cold[n] - T.to_proved[n], shaped + between)
                 if between > 1 and T.shape[n] and latest > shaped:
-                    own = (
-                        [hands[s], loader]
-                        if T.tutors[s] and not T.problem.assistants
-                        else [hands[s]]
-                    )
                     shaped = _eased(
-                        own, shaped, T.shape[n], min(shaped + between // 2, latest), latest
+                        hands_of(n), shaped, T.shape[n], min(shaped + between // 2, latest), latest
                     )
                     proof -= shaped - day.shapes[n]
                     day.shapes[n] = shaped
@@ -357,7 +364,7 @@ class Decoder:
         day.tight += max(0, EASE_MIN - margin)
 
     def _prepare(
-        self, day: Day, lots: list[int], ready: int, hands: list[Spans], loader: Spans
+        self, day: Day, lots: list[int], ready: int, hands_of: Callable[[int], list[Spans]]
     ) -> int:
         """Puts the preparing of ``lots`` as late as hands are free before a load at ``ready`` and gives ``ready`` back; gives a later
         minute to try, when they cannot all be proved, prepared and not stand too long by then."""
@@ -371,20 +378,20 @@ class Decoder:
             proved = shapes[n] + to_proved[n]
             if proved < T.hands_from[s]:
                 proved = T.hands_from[s]
-            starts, ends = hands[s]
-            start = last_gap(starts, ends, until.get(s, ready), minutes)
-            lists = [hands[s]]
-            if T.tutors[s] and not T.problem.assistants:
-                lists.append(loader)
-                before = -1
-                while before != start:
-                    before = start
-                    start = last_gap(*loader, start + minutes, minutes)
+            own = T.lot_hands[n]
+            lists = hands_of(n)
+            start = min(until.get(hand, ready) for hand in own) - minutes
+            before = NEVER
+            while before != start:
+                before = start
+                for starts, ends in lists:
                     start = last_gap(starts, ends, start + minutes, minutes)
             if start < proved or ready - start - minutes > most:
                 later = common_gap(lists, max(proved, start + 1), minutes) + minutes
                 return max(later, ready + 1)
-            day.prepares[n] = until[s] = start
+            day.prepares[n] = start
+            for hand in own:
+                until[hand] = start
         return ready
 
     def _clean_up(self, day: Day, hands: list[Spans], loader: Spans) -> None:
@@ -406,11 +413,10 @@ class Decoder:
             start = last[s]
             if T.steps[s] and day.doughs.bulk_start[s] > start:
                 start = day.doughs.bulk_start[s]
+            lists = [hands[hand] for hand in T.station_hands[s]]
             if T.tutors[s] and not T.problem.assistants:
-                start = common_gap([hands[s], loader], start, minutes)
-            else:
-                start = first_gap(*hands[s], start, minutes)
-            day.cleanup.append(start)
+                lists.append(loader)
+            day.cleanup.append(common_gap(lists, start, minutes))
 
     def _sum_up(self, day: Day, choice: Choice, cooled_latest: int, outs: int) -> None:
         """Finish, waits, and the numbers by which days are compared."""
@@ -535,9 +541,12 @@ def _eased(lists: list[Spans], start: int, minutes: int, target: int, latest: in
         del starts[place], ends[place]
     later = common_gap(lists, target, minutes)
     if later > latest:
-        later = start
-        if len(lists) == 1:
-            later = max(start, last_gap(*lists[0], target + minutes, minutes))
+        later, before = target, NEVER
+        while before != later:
+            before = later
+            for starts, ends in lists:
+                later = last_gap(starts, ends, later + minutes, minutes)
+        later = max(start, later)
     for starts, ends in lists:
         put(starts, ends, later, minutes)
     return later

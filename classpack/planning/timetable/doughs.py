@@ -59,14 +59,14 @@ def put(starts: list[int], ends: list[int], start: int, minutes: int) -> None:
 class Doughs:
     """The day as far as the doughs go: what is busy, what has been placed, what waited too long.
 
-    ``starts``/``ends`` per station: hands busy, events among them; ``loader_starts``/``loader_ends``: the loader's. ``uses`` per pool:
+    ``starts``/``ends`` per pair of hands: busy, events among them; ``loader_starts``/``loader_ends``: the loader's. ``uses`` per pool:
     (end, how many). ``events``: start or ``NEVER``.
     """
 
     def __init__(self, tables: Tables) -> None:
         stations = len(tables.tutors)
-        self.starts: list[list[int]] = [[] for _ in range(stations)]
-        self.ends: list[list[int]] = [[] for _ in range(stations)]
+        self.starts: list[list[int]] = [[] for _ in range(tables.hand_count)]
+        self.ends: list[list[int]] = [[] for _ in range(tables.hand_count)]
         self.loader_starts: list[int] = []
         self.loader_ends: list[int] = []
         self.steps: list[list[int]] = [[] for _ in range(stations)]
@@ -180,7 +180,7 @@ def _free(
     pool_spans: list[list[tuple[int, int]]],
 ) -> int:
     """The first moment from ``start`` with hands free at station ``s``, the loader's too where these are the tutor's, and kit."""
-    lists = [(doughs.starts[s], doughs.ends[s])]
+    lists = [(doughs.starts[hand], doughs.ends[hand]) for hand in tables.station_hands[s]]
     if tables.tutors[s] and not tables.problem.assistants:
         lists.append((doughs.loader_starts, doughs.loader_ends))
     before = -1
@@ -206,11 +206,14 @@ def _put_begun(tables: Tables, doughs: Doughs) -> None:
         ]:
             if start + minutes > tables.now:
                 _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
-    hands = [(tables.station[n], start, tables.shape[n]) for n, start in enumerate(tables.shaped)]
-    hands += [
-        (tables.station[n], start, tables.prepare[n]) for n, start in enumerate(tables.prepared)
-    ]
-    hands += [(s, start, tables.cleanup[s]) for s, start in enumerate(begun.cleanups)]
+    for n, hands_of_lot in enumerate(tables.lot_hands):
+        for start, minutes in (
+            (tables.shaped[n], tables.shape[n]),
+            (tables.prepared[n], tables.prepare[n]),
+        ):
+            if start is not None and start + minutes > tables.now:
+                _put_hands(tables, doughs, tables.station[n], start, minutes, hands_of_lot)
+    hands = [(s, start, tables.cleanup[s]) for s, start in enumerate(begun.cleanups)]
     hands += [
         (s, start, minutes)
         for s, steps in enumerate(tables.steps)
@@ -231,9 +234,17 @@ def _begun_kit(tables: Tables) -> list[list[tuple[int, int]]]:
     return spans
 
 
-def _put_hands(tables: Tables, doughs: Doughs, s: int, start: int, minutes: int) -> None:
-    """Hands of station ``s`` are busy, and the loader too where these are the tutor's."""
-    _put_overlapping(doughs.starts[s], doughs.ends[s], start, minutes)
+def _put_hands(
+    tables: Tables,
+    doughs: Doughs,
+    s: int,
+    start: int,
+    minutes: int,
+    hands: tuple[int, ...] | None = None,
+) -> None:
+    """Hands of station ``s`` are busy (all, or only these), and the loader too where these are the tutor's."""
+    for hand in tables.station_hands[s] if hands is None else hands:
+        _put_overlapping(doughs.starts[hand], doughs.ends[hand], start, minutes)
     if tables.tutors[s] and not tables.problem.assistants:
         _put_overlapping(doughs.loader_starts, doughs.loader_ends, start, minutes)
 
@@ -338,7 +349,8 @@ def _finish(tables: Tables, doughs: Doughs, placed: list[int]) -> None:
         steps, begun = tables.steps[s], tables.begun.steps[s]
         for j, ((minutes, _, most, pool), start) in enumerate(zip(steps, starts, strict=True)):
             if begun[j] is None and not tables.tutors[s]:
-                put(doughs.starts[s], doughs.ends[s], start, minutes)
+                for hand in tables.station_hands[s]:
+                    put(doughs.starts[hand], doughs.ends[hand], start, minutes)
             elif begun[j] is None:
                 _put_hands(tables, doughs, s, start, minutes)
             if pool >= 0:

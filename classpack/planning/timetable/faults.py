@@ -180,6 +180,12 @@ def _stations(problem: DayProblem) -> Iterator[DayFault]:
                     f"nothing is said about '{lot.product}'",
                     "give its proof, bake and oven",
                 )
+            if not lot.hands or not set(lot.hands) <= set(range(station.hands)):
+                yield DayFault(
+                    (*path, lot.product),
+                    f"{lot.product} of {station.name} is made by nobody",
+                    f"give it some of the hands 0 to {station.hands - 1}",
+                )
             if lot.pieces <= 0:
                 yield DayFault(
                     (*path, lot.product),

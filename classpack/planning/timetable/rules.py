@@ -137,11 +137,12 @@ def _past(reading: DaySpans) -> Iterator[str]:
 
 
 def _hands(reading: DaySpans) -> Iterator[str]:
-    """Rule 1. One pair of hands; nobody's hands work in an event; events one after another."""
+    """Rule 1. A pair of hands does one thing at a time; nobody's hands work in an event; events one after another."""
     for s, station in enumerate(reading.problem.stations):
         hands = reading.hands(s)
-        for first, second in combinations(hands, 2):
-            if _meet(first, second):
+        by_pair = reading.hands_by_pair(s)
+        for (first, mine), (second, others) in combinations(by_pair, 2):
+            if mine & others and _meet(first, second):
                 yield f"{second.name} starts at minute {second.start}, before {first.name} ends at {first.end}"
         for span in hands:
             for event in reading.events:

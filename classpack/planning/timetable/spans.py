@@ -136,6 +136,20 @@ class DaySpans:
         ]
         return sorted(span for span in spans if span.end > span.start)
 
+    def hands_by_pair(self, station: int) -> list[tuple[BusySpan, frozenset[int]]]:
+        """What the hands of a station do, and which pairs: dough steps and the clean-up take all of them."""
+        problem = self.problem.stations[station]
+        everybody = frozenset(range(problem.hands))
+        found = [(span, everybody) for span in (*self.steps[station], self.cleanups[station])]
+        for lot, shape, prepare in zip(
+            problem.lots, self.shapes[station], self.prepares[station], strict=True
+        ):
+            found += [(span, frozenset(lot.hands)) for span in (shape, prepare)]
+        return sorted(
+            ((span, hands) for span, hands in found if span.end > span.start),
+            key=lambda one: one[0],
+        )
+
     def bulk_start(self, station: int) -> int:
         steps = self.steps[station]
         began = self.problem.stations[station].bulk_began_min

@@ -6,6 +6,7 @@ shaped. ``None`` limits become :data:`NEVER`.
 
 from __future__ import annotations
 
+from itertools import accumulate
 from math import ceil
 
 from classpack.model.day import DayEvent, DayProblem
@@ -138,6 +139,15 @@ class Tables:
         self.bulk_least = [station.bulk.least for station in problem.stations]
         self.bulk_most = [station.bulk.most for station in problem.stations]
         self.cleanup = [station.cleanup_min for station in problem.stations]
+        firsts = list(accumulate((station.hands for station in problem.stations), initial=0))
+        self.hand_count = firsts[-1]
+        self.station_hands = [
+            tuple(range(firsts[s], firsts[s + 1])) for s in range(len(problem.stations))
+        ]
+        self.lot_hands = [
+            tuple(firsts[s] + hand for hand in problem.stations[s].lots[i].hands)
+            for s, i in self.keys
+        ]
         self.tutors = [station.tutors for station in problem.stations]
         self.hands_from = [
             max(problem.now_min, station.hands_from_min) for station in problem.stations
@@ -252,12 +262,13 @@ class Tables:
         )
 
     def _stands_too_long(self, lots: tuple[int, ...]) -> bool:
-        """One station's hands prepare one lot after another; with too many in one load the first would stand too long."""
-        by_station: dict[int, list[int]] = {}
+        """A pair of hands prepares one lot after another; with too many in one load the first would stand too long."""
+        by_hands: dict[int, list[int]] = {}
         for n in self.to_prepare.intersection(lots):
-            by_station.setdefault(self.station[n], []).append(self.prepare[n])
+            for hand in self.lot_hands[n]:
+                by_hands.setdefault(hand, []).append(self.prepare[n])
         most = self.problem.prepared_most_min
-        return any(sum(minutes) - min(minutes) > most for minutes in by_station.values())
+        return any(sum(minutes) - min(minutes) > most for minutes in by_hands.values())
 
 
 def _has_its_minute(event: DayEvent) -> bool:

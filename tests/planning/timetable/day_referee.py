@@ -33,7 +33,8 @@ def best_of(
     over: list[Any] = []
     for s in students:
         station = problem.stations[s]
-        hands = list(event_spans)
+        everybody: list[Any] = list(event_spans)
+        of_pair: list[list[Any]] = [[] for _ in range(station.hands)]
         end: Any = None
         for j, step in enumerate(station.steps):
             v = model.NewIntVar(station.hands_from_min, horizon, f"{s} {step.name}")
@@ -45,7 +46,7 @@ def best_of(
                     model.Add(v <= end + step.wait_most)
             end = v + step.minutes
             span = model.NewFixedSizeIntervalVar(v, step.minutes, "")
-            hands.append(span)
+            everybody.append(span)
             if step.pool:
                 pools[step.pool].append((span, 1))
             for event, start in zip(problem.events, events, strict=True):
@@ -58,7 +59,9 @@ def best_of(
         for lot in station.lots:
             product = number[lot.product]
             v = model.NewIntVar(0, horizon, "")
-            hands.append(model.NewFixedSizeIntervalVar(v, lot.shape_min, ""))
+            shaping = model.NewFixedSizeIntervalVar(v, lot.shape_min, "")
+            for pair in lot.hands:
+                of_pair[pair].append(shaping)
             model.Add(v >= bulk_start + station.bulk.least)
             model.Add(cleanup >= v + lot.shape_min)
             prepare = model.NewIntVar(0, horizon, "")
@@ -70,7 +73,9 @@ def best_of(
             model.Add(load_start >= prepare + lot.prepare_min)
             model.Add(load_start <= prepare + lot.prepare_min + problem.prepared_most_min)
             if lot.prepare_min:
-                hands.append(model.NewFixedSizeIntervalVar(prepare, lot.prepare_min, ""))
+                preparing = model.NewFixedSizeIntervalVar(prepare, lot.prepare_min, "")
+                for pair in lot.hands:
+                    of_pair[pair].append(preparing)
                 model.Add(cleanup >= prepare + lot.prepare_min)
             bulk_over, proof_over = model.NewIntVar(0, horizon, ""), model.NewIntVar(0, horizon, "")
             model.Add(bulk_over >= v - bulk_start - station.bulk.most)
@@ -88,9 +93,10 @@ def best_of(
             lots.append({"product": product, "pieces": lot.pieces, "start": load_start})
         if station.steps:
             model.Add(cleanup >= end)
-        hands.append(model.NewFixedSizeIntervalVar(cleanup, station.cleanup_min, ""))
+        everybody.append(model.NewFixedSizeIntervalVar(cleanup, station.cleanup_min, ""))
         ends.append(cleanup + station.cleanup_min)
-        model.AddNoOverlap(hands)
+        for spans in of_pair:
+            model.AddNoOverlap([*everybody, *spans])
     for pool in problem.pools:
         if pools[pool.name]:
             model.AddCumulative(

@@ -56,9 +56,11 @@ def slow_day(
     def needed(window: Window, planned: int) -> int:
         return window.least if by_the_dough else max(window.least, min(window.usual, planned))
 
-    def mine(s: int) -> list[object]:
-        tutor = problem.stations[s].tutors and not problem.assistants
-        return [("hands", s), "loader"] if tutor else [("hands", s)]
+    def mine(s: int, lot: int | None = None) -> list[object]:
+        station = problem.stations[s]
+        pairs = range(station.hands) if lot is None else station.lots[lot].hands
+        hands_of: list[object] = [("hands", s, pair) for pair in pairs]
+        return [*hands_of, "loader"] if station.tutors and not problem.assistants else hands_of
 
     everything: list[tuple[int, int, str, tuple[int, int]]] = []
     for e, start in enumerate(plan.event_starts):
@@ -76,7 +78,11 @@ def slow_day(
     for planned, _, kind, (s, i) in sorted(everything):
         if kind == "event":
             event = problem.events[s]
-            keys: list[object] = [("hands", n) for n in range(len(problem.stations))]
+            keys: list[object] = [
+                ("hands", n, pair)
+                for n, station in enumerate(problem.stations)
+                for pair in range(station.hands)
+            ]
             if event.needs_tutor and not problem.assistants:
                 keys.append("loader")
             ended["event", s] = take(keys, planned, event.minutes)
@@ -93,7 +99,7 @@ def slow_day(
             bulk_at = ended["step", s, len(steps) - 1] if steps else (station.bulk_began_min or 0)
             before = plan.step_starts[s][-1] + steps[-1].minutes if steps else bulk_at
             start = max(planned, bulk_at + needed(station.bulk, planned - before))
-            ended["shape", s, i] = take(mine(s), start, slower(lot.shape_min))
+            ended["shape", s, i] = take(mine(s, i), start, slower(lot.shape_min))
             over += max(
                 0, ended["shape", s, i] - slower(lot.shape_min) - bulk_at - station.bulk.most
             )
@@ -102,7 +108,7 @@ def slow_day(
             proved = planned - plan.shape_starts[s][i] - lot.shape_min - plan.cold_min[s][i]
             start = ended["shape", s, i] + needed(products[lot.product].proof, proved)
             start = max(planned, start + plan.cold_min[s][i])
-            ended["prepare", s, i] = take(mine(s), start, slower(lot.prepare_min))
+            ended["prepare", s, i] = take(mine(s, i), start, slower(lot.prepare_min))
         elif kind == "clean":
             ended["clean", s] = take(mine(s), planned, slower(problem.stations[s].cleanup_min))
         else:
