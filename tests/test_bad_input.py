@@ -186,6 +186,18 @@ def test_what_a_tutor_may_write_and_no_pack_can_use_is_told_at_its_line(
     assert sorted(told(class_folder, capsys)) == sorted(lines)
 
 
+def test_a_class_far_too_late_is_a_problem_until_it_is_accepted(
+    class_folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changed(class_folder, "day", ("end: 15:00", "end: 11:30"))
+    (line,) = told(class_folder, capsys)
+    assert line.startswith("day.yaml:6:6: the class would end at ")
+    assert line.endswith("or write 'late: is accepted', and the pack is made as it is")
+    assert "Start " in line
+    changed(class_folder, "day", ("end: ", "late: is accepted\nend: "))
+    assert main(["check", str(class_folder / "day.yaml")]) == 0
+
+
 @pytest.mark.parametrize(
     ("name", "change"),
     [
@@ -198,6 +210,7 @@ def test_a_day_longer_than_one_page_is_printed_in_parts(
     name: str, change: tuple[str, str], class_folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     changed(class_folder, name, change)
+    changed(class_folder, "day", ("end: ", "late: is accepted\nend: "))
     out = class_folder / "out"
     assert main(["make", str(class_folder / "day.yaml"), "--out", str(out)]) == 0
     chart = pypdf.PdfReader(out / "day" / "wall-chart.pdf")
