@@ -18,9 +18,10 @@ Audience = Literal["learner", "tutor", "both"]
 AUDIENCES: tuple[Audience, ...] = get_args(Audience)
 """Whose paper a caution may stand on; a ``tutor`` caution stands on the tutor's sheet only."""
 
-CautionPlace = Literal["step", "station", "home"]
+CautionPlace = Literal["step", "station", "home", "wall"]
 PLACES: tuple[CautionPlace, ...] = get_args(CautionPlace)
-"""Where a learner's caution belongs: before its step on the card, on the station sheet, at the card's end."""
+"""Where a learner's caution belongs: before its step on the card, on the station sheet, at the card's end, or on the wall sheet
+where it holds for everybody all day."""
 
 Checked = Literal["read", "read second-hand", "memory"]
 CHECKED: tuple[Checked, ...] = get_args(Checked)
@@ -158,7 +159,8 @@ class Caution:
     ``short`` is the card's line (at most 70 signs), ``full`` stands on station sheets (sentences of at most 25 words),
     ``controls`` are the tutor's, strongest first. ``kept`` cautions (food safety of toppings, the first washing of hands)
     are never moved off the card. A ``fallback`` fires only where no other caution of its hazard does. ``own`` is the tutor's own.
-    ``guards`` are the :data:`HARMS` it guards against.
+    ``guards`` are the :data:`HARMS` it guards against. ``named`` is its line where its ingredients are known, ``named_last`` where
+    besides one station alone uses them, after everybody else's toppings; both with ``{names}``, the latter with ``{seats}`` and ``{clock}``.
     """
 
     id: str
@@ -182,6 +184,8 @@ class Caution:
     fallback: bool = False
     own: bool = False
     guards: tuple[str, ...] = ()
+    named: str = ""
+    named_last: str = ""
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
     @property
@@ -385,11 +389,18 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class FiredCaution:
-    """A caution that fired, with the signal word it is printed with and every reason."""
+    """A caution that fired, with the signal word it is printed with and every reason. ``today`` is its line with today's
+    ingredients, seats and time, where a sheet knows them."""
 
     caution: Caution
     severity: Severity
     why: tuple[Why, ...]
+    today: str = ""
+
+    @property
+    def line(self) -> str:
+        """What is printed of it beside its sign."""
+        return self.today or self.caution.short
 
     @property
     def id(self) -> str:
@@ -411,7 +422,7 @@ class Placed:
 
     ``before[n]`` stand before step ``n`` on the card, ``at_home`` at the card's end, ``station`` on the station sheet,
     ``tutor`` on the tutor's sheet; ``off`` were turned off with a reason; ``earlier`` are already printed further up the
-    same card. Each id stands in one of these places only (reserved ones before several steps); together they are all
+    same card; ``wall`` hang on the wall sheet. Each id stands in one of these places only (reserved ones before several steps); together they are all
     that fired.
     """
 
@@ -421,6 +432,7 @@ class Placed:
     tutor: tuple[FiredCaution, ...]
     off: tuple[TurnedOff, ...]
     earlier: tuple[FiredCaution, ...] = ()
+    wall: tuple[FiredCaution, ...] = ()
 
     @property
     def on_card(self) -> frozenset[str]:
@@ -431,5 +443,5 @@ class Placed:
     @property
     def all_ids(self) -> frozenset[str]:
         """Ids of everything that was placed or turned off."""
-        rest = frozenset(one.id for one in (*self.station, *self.tutor, *self.earlier))
+        rest = frozenset(one.id for one in (*self.station, *self.tutor, *self.earlier, *self.wall))
         return self.on_card | rest | frozenset(one.fired.id for one in self.off)

@@ -231,7 +231,7 @@ def _not_bold(spot: Spot, holds: IngredientList, bold: set[str]) -> list[Problem
 
 
 def _shorts(cautions: Iterable[FiredCaution]) -> list[str]:
-    return list(dict.fromkeys(fired.caution.short for fired in cautions))
+    return list(dict.fromkeys(fired.line for fired in cautions))
 
 
 def _no_caution(spot: Spot, short: str) -> Problem:

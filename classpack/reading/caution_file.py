@@ -259,6 +259,8 @@ def _read_caution(key: Text, section: Section, known: _Known, own: bool = False)
         fallback=section.yes_no("fallback"),
         own=own,
         guards=guards,
+        named=section.text("named"),
+        named_last=section.text("named last"),
         spot=key.spot,
     )
     if own:

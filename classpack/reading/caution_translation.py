@@ -67,6 +67,8 @@ def _caution(one: Caution, cautions: Section) -> Caution:
     short = section.text("short", "the card's line")
     full = section.text("full", "the text for station sheets")
     who = section.text("at risk", "who is at risk")
+    named = section.text("named", "its line with {names}" if one.named else "")
+    last = section.text("named last", "its line with {names}" if one.named_last else "")
     controls = tuple(text.value for text in section.texts("controls", "what makes it safer"))
     section.close()
     if controls and len(controls) != len(one.controls):
@@ -88,7 +90,9 @@ def _caution(one: Caution, cautions: Section) -> Caution:
                 f"a sentence of 'full' has {len(sentence.split())} words",
                 f"keep each to {LONGEST_SENTENCE}",
             )
-    return replace(one, short=short, full=full, who=who, controls=controls)
+    return replace(
+        one, short=short, full=full, who=who, controls=controls, named=named, named_last=last
+    )
 
 
 def _aid(one: FirstAid, aids: Section) -> FirstAid:

@@ -25,7 +25,7 @@ from classpack.typeset.setting import Setting
 from classpack.typeset.signs import (
     SIGN_NAMES,
 )
-from classpack.typeset.spine import SpineEntry
+from classpack.typeset.spine import EntrySigns, SpineEntry
 from classpack.typeset.text import Ink, Paragraph, TextSpan, fitting_size
 from classpack.typeset.vocabulary import INLINE
 
@@ -125,7 +125,7 @@ def _under(s: Setting, words: str, type_: Type, tone: str = "soft") -> Paragraph
 
 def _beside(
     s: Setting, e: Element, blocks: list[Block], line: str, big: tuple[Ink, str] | None, under: Paragraph | None, box: float, key: object,
-    number: str = "", title: str = "",
+    number: str = "", title: str = "", signs: EntrySigns | None = None,
 ) -> SpineEntry:  # fmt: skip
     body = Stack(blocks, after=0)
     size = first_size(blocks, s.type("body").size)
@@ -144,6 +144,7 @@ def _beside(
         number,
         title,
         thicker=s.look.thicker,
+        signs=signs,
     )
 
 
@@ -151,7 +152,8 @@ def entry(s: Setting, e: Element, key: object) -> Block:
     grid = s.kind.grid
     tick = e.yes("tick")
     box = s.type("tick").size if tick else 0.0
-    measure = s.edge - (max(grid.tick, box + 8) if tick else 0)
+    signs = _signs(s, e)
+    measure = s.edge - (max(grid.tick, box + 8) if tick else 0) - (signs.across if signs else 0)
     size = e.text("size")
     type_ = s.type(size)
     lead: list[TextSpan] = []
@@ -201,7 +203,22 @@ def entry(s: Setting, e: Element, key: object) -> Block:
         key,
         number,
         title,
+        signs,
     )
+
+
+ENTRY_SIGN = 0.5
+"""An entry's sign, share of a full caution's width: 11 mm on station sheets."""
+
+
+def _signs(s: Setting, e: Element) -> EntrySigns | None:
+    """Signs at the right of an entry, each with what it says, parted by ``|``; without that the sign's own name."""
+    names = [known_sign_of(e, name) for name in e.text("signs").split()]
+    if not names:
+        return None
+    said = [tidy(alt).strip() for alt in e.text("signs-alt").split("|")]
+    alts = said if len(said) == len(names) else [SIGN_NAMES[name] for name in names]
+    return EntrySigns(names, alts, s.type("sign").size * ENTRY_SIGN, s.look.colours)
 
 
 def _begins_with_words(e: Element) -> bool:

@@ -5,12 +5,15 @@ The line's weight is the pack's one graphic code: thick while hands work, thin w
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from classpack.typeset.blocks import (
     Block,
     Stack,
 )
 from classpack.typeset.fonts import ASCENT
 from classpack.typeset.look import Grid
+from classpack.typeset.signs import draw_sign, sign_height
 from classpack.typeset.tagged_canvas import TaggedCanvas
 from classpack.typeset.text import Ink, Paragraph
 
@@ -42,6 +45,36 @@ def draw_spine(
                 c.rule(x, top, x, foot, 1, colour, "[1 2.4] 0")
 
 
+class EntrySigns:
+    """Safety signs at the right of an entry that is guarded by a caution further up, side by side."""
+
+    __slots__ = ("alts", "colours", "height", "names", "width")
+    APART = 5.0
+
+    def __init__(
+        self,
+        names: Sequence[str],
+        alts: Sequence[str],
+        sign_width: float,
+        colours: Mapping[str, str],
+    ) -> None:
+        self.names, self.alts, self.width, self.colours = names, alts, sign_width, colours
+        self.height = max(sign_height(name, sign_width) for name in names)
+
+    @property
+    def across(self) -> float:
+        """What they take of the page's width, the gap before them included."""
+        return len(self.names) * (self.width + self.APART) + self.APART
+
+    def draw(self, c: TaggedCanvas, right: float, top: float) -> None:
+        x = right - self.across + 2 * self.APART
+        for name, alt in zip(self.names, self.alts, strict=True):
+            high = sign_height(name, self.width)
+            with c.marked("Figure", alt=alt, bbox=(x, top - high, x + self.width, top)):
+                draw_sign(c, name, x, top - high, self.width, self.colours)
+            x += self.width + self.APART
+
+
 class SpineEntry:
     """One entry: clock and minutes at the left, its line, the words, a tick box at the right.
 
@@ -63,6 +96,7 @@ class SpineEntry:
         "key",
         "line",
         "number",
+        "signs",
         "thicker",
         "title",
         "under",
@@ -87,7 +121,9 @@ class SpineEntry:
         keep_next: bool = False,
         again: bool = False,
         thicker: float = 1,
+        signs: EntrySigns | None = None,
     ) -> None:
+        self.signs = signs
         self.grid, self.width, self.body, self.first_size, self.line = (
             grid,
             width,
@@ -107,7 +143,12 @@ class SpineEntry:
         left = ASCENT * first_size + 2 if big else 0.0
         if under:
             left = self._under_top() + under.height + 1
-        self.height = max(body.height, left, (ASCENT - 0.33) * first_size + box / 2 if box else 0)
+        self.height = max(
+            body.height,
+            left,
+            (ASCENT - 0.33) * first_size + box / 2 if box else 0,
+            signs.height if signs else 0,
+        )
 
     def _under_top(self) -> float:
         """How far under the entry's top the small words begin."""
@@ -143,6 +184,7 @@ class SpineEntry:
                 self.title,
                 again=self.again,
                 thicker=self.thicker,
+                signs=self.signs,
             ),
             SpineEntry(
                 self.grid,
@@ -196,6 +238,8 @@ class SpineEntry:
         if listed:
             c.open("LBody")
         self.body.draw(c, x + grid.text, top)
+        if self.signs:
+            self.signs.draw(c, x + self.width, top)
         if listed:
             c.close()
             c.close()

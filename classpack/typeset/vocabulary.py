@@ -111,6 +111,8 @@ ELEMENTS: dict[str, Rule] = {
             "tick": NO,
             "size": _choice(*SIZES),
             "anchor": NO,
+            "signs": TEXT,
+            "signs-alt": TEXT,
         },
         _mixed,
         words=True,

@@ -211,7 +211,7 @@ cautions:
         "W079, W080, W088 ...",
         "own.yaml:13:12: 'short' has 77 signs; keep it to 70, it stands on a card",
         "own.yaml:14:5: caution 'stove' has no field 'colour'; choose from: at risk, checked, controls, fallback, "
-        "fires when, first aid, for, full, guards, hazard, kept, not words ...",
+        "fires when, first aid, for, full, guards, hazard, kept, named ...",
     ]
 
 

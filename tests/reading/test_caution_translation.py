@@ -20,7 +20,7 @@ LANGUAGES = sorted(
     path.parent.parent.name
     for path in own_folder("templates").glob("words/*/planning/cautions.yaml")
 )
-WORDS = ("short", "full", "who", "controls")
+WORDS = ("short", "full", "who", "controls", "named", "named_last")
 
 
 def german_text() -> str:

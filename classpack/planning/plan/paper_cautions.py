@@ -67,6 +67,7 @@ def paper_cautions(
     }
     said = frozenset[str]().union(*(card.ids for card in cards))
     said |= {one.id for hung in stations.values() for one in hung}
+    said |= {met.fired.id for met in work.safety.sheet.hazards}
     every = [met.fired for met in work.safety.met]
     tutor = [one for one in every if one.caution.audience == "tutor" or one.id not in said]
     return PaperCautions(cards, stations, _ranked(work, tutor))
@@ -96,13 +97,14 @@ def _on_card(
 
 def _guarding(cautions: Iterable[FiredCaution], uses: frozenset[str]) -> tuple[FiredCaution, ...]:
     """The cautions of a bread that guard somebody who ``uses`` these triggers: what only comes with an ingredient they use
-    nothing like is for the others, and hangs at the station."""
+    nothing like is for the others, and hangs at the station. What the step's own words say stays."""
     return tuple(
         one
         for one in cautions
         if one.caution.reserved
         or not FROM_INGREDIENTS.issuperset(one.caution.triggers)
         or uses.intersection(one.caution.triggers)
+        or all(why.kind != "ingredient" for why in one.why)
     )
 
 
@@ -139,7 +141,10 @@ def _at_station(
         for one in fired.whole_class
         if one.caution.place == "station" and not set(one.caution.triggers) <= AT_THE_DOOR
     ]
-    return _ranked(work, (one for one in hung if one.caution.audience != "tutor"))
+    shared = (
+        one for one in hung if one.caution.audience != "tutor" and one.caution.place != "wall"
+    )
+    return _ranked(work, shared)
 
 
 def _ranked(work: Groundwork, cautions: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:

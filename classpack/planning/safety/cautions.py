@@ -82,20 +82,22 @@ _OF_GLUTEN = ("wheat-rye-barley", "gluten-free")
 _DRY_AISLES = ("vegetables", "herbs and spices", "nuts and seeds", "flour", "water", "drinks")
 
 
+def allergen_trigger(allergen: str) -> str:
+    """The trigger that carries an allergen, by its id; empty for what no caution keeps apart."""
+    if allergen.startswith("gluten") or allergen in ("wheat", "rye", "barley", "oats"):
+        return "wheat-rye-barley"
+    if allergen.startswith("nuts:") or allergen in ("peanuts", "peanut", "sesame"):
+        return "nuts-seeds"
+    return "" if allergen in ("coconut", "chestnut") else "milk-egg-other"
+
+
 def ingredient_triggers(ingredient: Ingredient) -> frozenset[str]:
     """The triggers an ingredient carries, from what the larder states of it.
 
     Something kept cold counts as perishable unless it is yeast, fat, a starter, a raw vegetable, herb or nut. Milk and egg
     count (as ``perishable-on-top``) where they lie on or in the bread, not inside the dough.
     """
-    found = set()
-    for allergen in ingredient.allergens:
-        if allergen.startswith("gluten") or allergen in ("wheat", "rye", "barley", "oats"):
-            found.add("wheat-rye-barley")
-        elif allergen.startswith("nuts:") or allergen in ("peanuts", "peanut", "sesame"):
-            found.add("nuts-seeds")
-        elif allergen not in ("coconut", "chestnut"):
-            found.add("milk-egg-other")
+    found = {allergen_trigger(one) for one in ingredient.allergens} - {""}
     if ingredient.kind == "egg" or ingredient.allergens & {"eggs", "egg"}:
         found.add("egg")
     if "meat" in ingredient.tags and ingredient.kind != "fat":
@@ -172,7 +174,7 @@ def posed(
         add(STEAM_TRIGGERS.get(step.steam, "steam-added"), Why("stated", f"steam: {step.steam}"))
         if facts.built_in_steam and step.steam == "built-in":
             add("built-in-steam", Why("kitchen", "built-in steam"))
-        if facts.glass_door and step.stage == "load" and step.steam in _STEAM_IS_OVER:
+        if facts.glass_door and step.stage == "load" and step.steam == "tutor pours":
             add("glass-near-steam", Why("kitchen", "glass oven door"))
     if facts.mixed_by != "hand" and step.stage in ("mix", "knead"):
         add("mixer", Why("stated", f"mixed by {facts.mixed_by}"))
@@ -336,9 +338,11 @@ def fire_method(
         named = (*step.ingredients, *names)
         also = (*names, *(new for name in named for new in into.get(name, ())))
         fired = fire(step, facts, catalogue, also, known)
-        if step.stage == "bake" and number < taken_out and any(map(_is_filling, fired)):
-            filled = step.stage  # behind the oven's door it burns nobody yet
-            fired = tuple(one for one in fired if not _is_filling(one))
+        if (
+            step.stage == "bake" and number < taken_out
+        ):  # behind the oven's door it burns nobody yet
+            filled = step.stage if any(map(_is_filling, fired)) else filled
+            fired = tuple(one for one in fired if one.caution.guards != ("hot food",))
         result.append(fired)
     return tuple(result)
 
@@ -349,13 +353,18 @@ def _is_filling(one: FiredCaution) -> bool:
 
 
 def fire_home(
-    names: Iterable[str], facts: PlaceFacts, catalogue: Catalogue, filled: Iterable[str] = ()
+    names: Iterable[str],
+    facts: PlaceFacts,
+    catalogue: Catalogue,
+    filled: Iterable[str] = (),
+    keeps: bool = False,
 ) -> tuple[FiredCaution, ...]:
     """What is said at the end of the card, when the bread goes home.
 
     Args:
         names: everything in the bread. Cheese, meat or fish makes it a filled bread, to be kept cold.
         filled: its fillings and toppings; milk, cream or egg among them does so too, in the dough or a glaze it does not.
+        keeps: does the lesson say how it keeps? Then a plain bread's general line is not said beside it.
     """
     reasons = {"end-of-class": [Why("class", "taken home")]}
     fillings = frozenset(filled)

@@ -103,8 +103,10 @@ def class_cautions(
         names += held
         filled = [use.ingredient for use in bread.uses if use.purpose in ("topping", "filling")]
         filled += [new for out, new in swaps if out in filled]
-        home = fire_home(held, facts, catalogue, filled)
-        placed.append((bread.name, place(steps, fired, catalogue, home, lesson.off, moved)))
+        home = fire_home(held, facts, catalogue, filled, keeps=bool(bread.storage))
+        shared = len(lesson.base.method)
+        where = place(steps, fired, catalogue, home, lesson.off, moved, shared=shared)
+        placed.append((bread.name, where))
         every.append((bread.name, tuple(_left(group, lesson.off) for group in fired)))
         homes.append((bread.name, _left(home, lesson.off)))
     whole = fire_class(facts, catalogue, dict.fromkeys(names))

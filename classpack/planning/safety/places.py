@@ -1,28 +1,29 @@
-"""Where the cautions that fired are printed: few enough to be read, where the hand will be, and none lost.
+"""Where the cautions that fired are printed: where the hand will be, each once, and none lost.
 
-On a card a caution stands before the first step of the product that fires it, at most three to a step; if three others
-stand there, before the next step that fires it. At every loading and taking-out two places are held for the hot oven and the
-steam of its door, and a third for the tutor's steam where the tutor pours. Food safety of toppings and the first washing of
-hands stay on the card. What finds no room goes to the station sheet.
+On a card a caution stands before the first step of the product that fires it. At every loading and taking-out places are held
+for the hot oven and the steam of its door, and where the tutor pours for that steam. What a step's own words fire stays on the
+card that says them, even if it else hangs at the station or on the wall. An allergen of the shared dough cannot be kept apart
+by anybody alone: it is told at the station. :mod:`classpack.planning.safety.frames` groups what stands on one card.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from classpack.model.method import Step
+from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import (
+    HARMS,
     RESERVED,
     TUTOR_STEAM,
     Catalogue,
     FiredCaution,
     Placed,
+    Trigger,
     TurnedOff,
+    Why,
     severity_rank,
 )
 from classpack.planning.safety.cautions import OVEN_STAGES
-
-MOST_PER_STEP = 3
 
 
 def reserved_at(steps: Sequence[Step], number: int) -> tuple[str, ...]:
@@ -49,6 +50,7 @@ def place(
     off: Iterable[tuple[str, str]] = (),
     moved: Iterable[str] = (),
     already: frozenset[str] = frozenset(),
+    shared: int = 0,
 ) -> Placed:
     """Give every caution of one product its place.
 
@@ -58,6 +60,7 @@ def place(
         off: (caution, reason) turned off by the tutor; what may not be turned off stays.
         moved: cautions the tutor moved to the station sheet; what may not be moved stays.
         already: cautions printed further up the same card, with the base dough; only reserved ones are printed again.
+        shared: how many of the first steps are the base dough's.
     """
     reasons = dict(off)
     to_station = frozenset(moved)
@@ -66,57 +69,68 @@ def place(
         [one for one in group if one.id in reserved[number]] for number, group in enumerate(fired)
     ]
     held = {one.id for group in card for one in group}
-    waiting: list[list[FiredCaution]] = [[] for _ in steps]
     at_home: list[FiredCaution] = []
     station: list[FiredCaution] = []
+    wall: list[FiredCaution] = []
     tutor: list[FiredCaution] = []
     turned_off: list[TurnedOff] = []
     earlier: list[FiredCaution] = []
-    for number, one in _firsts(fired, home):
+    for number, one in _firsts(steps, fired, home, shared):
         caution = one.caution
+        own = number is not None and _only_guard(one, fired[number], catalogue)
         if caution.audience == "tutor":
             tutor.append(one)
         elif one.id in reasons and caution.may_be_turned_off:
             turned_off.append(TurnedOff(one, reasons[one.id]))
-        elif caution.place == "station" or (one.id in to_station and caution.may_be_moved):
+        elif (one.id in to_station and caution.may_be_moved) or (
+            caution.place == "station" and not own
+        ):
             station.append(one)
+        elif caution.place == "wall" and not own:
+            wall.append(one)
         elif number is None or caution.place == "home":
             at_home.append(one)
+        elif caution.hazard == "allergen" and not _handled(steps, number, shared):
+            station.append(one)
         elif one.id in already:
             if one.id not in held:
                 earlier.append(one)
         elif one.id not in {other.id for other in card[number]}:
-            waiting[number].append(one)
-    kept_over: list[tuple[int, FiredCaution]] = []
-    carried: list[FiredCaution] = []
-    for number, group in enumerate(waiting):
-        here = {one.id for one in fired[number]}
-        ranked = _ranked((*group, *(one for one in carried if one.id in here)), catalogue)
-        room = MOST_PER_STEP - len(card[number])
-        card[number] += ranked[:room]
-        taken = {one.id for one in ranked[:room]}
-        carried = [one for one in carried if one.id not in taken]
-        for one in group:
-            if one.id in taken or one.id in held:
-                continue
-            if one.caution.kept:
-                kept_over.append((number, one))
-            else:
-                carried.append(one)
-    station += carried
-    for number, one in kept_over:
-        nearest = [*range(number - 1, -1, -1), *range(number + 1, len(steps))]
-        free = [n for n in nearest if len(card[n]) < MOST_PER_STEP]
-        card[free[0] if free else number].append(one)
-    ranked_home = _ranked(at_home, catalogue)
+            card[number].append(one)
     return Placed(
-        before=tuple(tuple(group) for group in card),
-        at_home=ranked_home[:MOST_PER_STEP],
-        station=_ranked((*station, *ranked_home[MOST_PER_STEP:]), catalogue),
-        tutor=_ranked(tutor, catalogue),
+        before=tuple(ranked(group) for group in card),
+        at_home=ranked(at_home),
+        station=ranked(station),
+        tutor=ranked(tutor),
         off=tuple(turned_off),
         earlier=tuple(earlier),
+        wall=ranked(wall),
     )
+
+
+def _only_guard(one: FiredCaution, beside: Sequence[FiredCaution], catalogue: Catalogue) -> bool:
+    """Do a step's own words pose a harm that on its card nothing but this caution guards against?"""
+    posed = {
+        trigger.harm
+        for why in one.why
+        for trigger in _said_by(why, catalogue)
+        if trigger.id in one.caution.triggers
+    }
+    guarded = {
+        harm
+        for other in beside
+        if other.caution.place == "step" and other.caution.audience != "tutor"
+        for harm in other.caution.guards
+    }
+    return bool((posed & set(one.caution.guards)) - guarded)
+
+
+def _said_by(why: Why, catalogue: Catalogue) -> Iterable[Trigger]:
+    """The triggers of a word, or of what ``does`` says."""
+    if why.kind == "word":
+        return [trigger for trigger, _ in catalogue.hits(why.what)]
+    stated = catalogue.trigger(why.what) if why.kind == "stated" else None
+    return [stated] if stated is not None else []
 
 
 def left_on(
@@ -127,47 +141,43 @@ def left_on(
     return tuple(one for one in fired if one.id not in names or not one.caution.may_be_turned_off)
 
 
-def merged(
-    groups: Iterable[Iterable[FiredCaution]], catalogue: Catalogue
-) -> tuple[FiredCaution, ...]:
-    """Each caution of several groups once, with the highest word and every reason; most severe first."""
-    found: dict[str, FiredCaution] = {}
-    for group in groups:
-        for one in group:
-            other = found.get(one.id)
-            if other is None:
-                found[one.id] = one
-            else:
-                word = max(one.severity, other.severity, key=severity_rank)
-                why = tuple(dict.fromkeys((*other.why, *one.why)))
-                found[one.id] = FiredCaution(one.caution, word, why)
-    return _ranked(tuple(found.values()), catalogue)
+def _handled(steps: Sequence[Step], number: int, shared: int) -> bool:
+    """Does a step of the bread's own work with what it names? What is told while it bakes is no work."""
+    return number >= shared and steps[number].stage not in (*WAIT_STAGES, *OVEN_STAGES)
 
 
 def _firsts(
-    fired: Sequence[Sequence[FiredCaution]], home: Sequence[FiredCaution]
+    steps: Sequence[Step],
+    fired: Sequence[Sequence[FiredCaution]],
+    home: Sequence[FiredCaution],
+    shared: int = 0,
 ) -> list[tuple[int | None, FiredCaution]]:
-    """Each caution once, at the first step that fires it."""
-    seen: set[str] = set()
-    found: list[tuple[int | None, FiredCaution]] = []
+    """Each caution once, at the first step that fires it, with every reason; an allergen's at the first step of the bread's own."""
+    every: dict[str, list[tuple[int | None, FiredCaution]]] = {}
     for number, group in enumerate(fired):
         for one in group:
-            if one.id not in seen:
-                seen.add(one.id)
-                found.append((number, one))
-    found += [(None, one) for one in home if one.id not in seen]
+            every.setdefault(one.id, []).append((number, one))
+    for one in home:
+        every.setdefault(one.id, []).append((None, one))
+    found = []
+    for told in every.values():
+        own = [pair for pair in told if pair[0] is not None and _handled(steps, pair[0], shared)]
+        allergen = told[0][1].caution.hazard == "allergen"
+        found.append(own[0] if allergen and own else told[0])
     return found
 
 
-def _ranked(group: Sequence[FiredCaution], catalogue: Catalogue) -> tuple[FiredCaution, ...]:
-    """Ovens and food safety of toppings first, then the highest word, then the catalogue's order."""
-    return tuple(
-        sorted(
-            group,
-            key=lambda one: (
-                not (one.caution.kept or one.caution.reserved),
-                -severity_rank(one.severity),
-                catalogue.order(one.id),
-            ),
-        )
-    )
+def ranked(group: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
+    """The highest word first, then what hurts worst, else as they came."""
+    return tuple(sorted(group, key=lambda one: (-severity_rank(one.severity), harm_rank(one))))
+
+
+def harm_rank(one: FiredCaution) -> int:
+    """0 for the worst of what a caution guards against; an allergic reaction stands with poison, the rest comes last. Hands are
+    washed before anything else."""
+    if one.id == "wash-hands":
+        return 0
+    ranks = [HARMS.index(harm) for harm in one.caution.guards]
+    if one.caution.hazard == "allergen":
+        ranks.append(HARMS.index("chemicals"))
+    return min(ranks, default=len(HARMS))

@@ -22,7 +22,8 @@ from classpack.model.safety import (
 from classpack.planning.safety.briefing import Met
 from classpack.planning.safety.emergency import EmergencyCall, emergency_call
 
-MOST_HAZARDS = 6
+MOST_HAZARDS = 8
+"""On the wall sheet, what holds for everybody all day among them; project's choice."""
 AT_THE_DOOR = frozenset({"before-class", "preheats", "emergency"})
 """Triggers of what is said at the door or done before anybody bakes."""
 WALL_AID = ("burn", "anaphylaxis")
@@ -61,7 +62,8 @@ class TutorSafety:
 
 
 def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> SafetySheet:
-    """The wall sheet of a class: its top hazards (the ovens' always among them) in the order of the day."""
+    """The wall sheet of a class: its top hazards (the ovens' always among them) and what holds for everybody all day, in the
+    order of the day."""
     shown = [
         one
         for one in met
@@ -70,7 +72,9 @@ def safety_sheet(met: Sequence[Met], kitchen: Kitchen, catalogue: Catalogue) -> 
         and one.fired.caution.place != "home"
         and not set(one.fired.caution.triggers) <= AT_THE_DOOR
     ]
-    top = {one.fired.id for one in _top(shown)}
+    all_day = {one.fired.id for one in shown if one.fired.caution.place == "wall"}
+    others = [one for one in shown if one.fired.id not in all_day]
+    top = all_day | {one.fired.id for one in _top(others, MOST_HAZARDS - len(all_day))}
     call = emergency_call(kitchen)
     return SafetySheet(
         hazards=tuple(one for one in shown if one.fired.id in top),
@@ -130,7 +134,7 @@ def health_words(fired: Iterable[FiredCaution], groups: frozenset[str]) -> tuple
     return tuple(found)
 
 
-def _top(shown: Sequence[Met]) -> list[Met]:
+def _top(shown: Sequence[Met], most: int) -> list[Met]:
     """The ovens' two and every DANGER, then the most severe of each kind of hazard, then the second of each kind.
 
     Of two alike, what a step of this class does comes before what holds in every class, and what injures before what spoils.
@@ -149,7 +153,7 @@ def _top(shown: Sequence[Met]) -> list[Met]:
         if not first:
             of_kind[kind] = of_kind.get(kind, 0) + 1
         keyed.append(((0 if first else of_kind[kind], place), one))
-    return [one for _, one in sorted(keyed, key=lambda pair: pair[0])[:MOST_HAZARDS]]
+    return [one for _, one in sorted(keyed, key=lambda pair: pair[0])[:most]]
 
 
 def _more_aid(fired: Iterable[FiredCaution], catalogue: Catalogue) -> tuple[FirstAid, ...]:

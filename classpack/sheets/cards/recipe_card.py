@@ -21,8 +21,16 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.dough.measures import SpoonMeasure
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.todays_lines import in_todays_words
+from classpack.planning.safety.frames import CautionFrame, FrameGroup, frame_card
 from classpack.quantities import OvenHeat
-from classpack.sheets.cards.step_words import Dose, Words, changes_named, step_said
+from classpack.sheets.cards.step_words import (
+    Dose,
+    Words,
+    changes_named,
+    step_said,
+    without_said,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +54,7 @@ class CardStep:
     ``methods`` are the lesson's words for the changes this step made; ``skipped``: all it is about is left out of this bread.
     ``divide`` lists the pieces to cut, at the first dividing step they belong to. ``heat`` is set for a bake. ``about_min`` is
     the clock (minutes after midnight) of the few steps that show one, so that a card stays true when the day slips.
+    ``cautions`` stand in one frame before the step, which is about ``frame``.
     """
 
     number: int
@@ -63,6 +72,7 @@ class CardStep:
     about_min: int | None = None
     methods: tuple[str, ...] = ()
     skipped: bool = False
+    frame: FrameGroup | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +135,13 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     writer = _Writer(plan, person, unit.lines if unit else ())
     parts = [CardPart(None, writer.base(breads))]
     parts += [CardPart(bread, writer.bread(bread, breads)) for bread in writer.in_turn(breads)]
+    steps = [step for part in parts for step in part.steps]
+    used = used_by(plan, (person,))
+    framed, after = frame_card(
+        [(one.stage, in_todays_words(plan, one.cautions, used)) for one in steps],
+        in_todays_words(plan, plan.on_paper.cards[person.index].after, used),
+    )
+    frames = dict(zip((one.number for one in steps), framed, strict=True))
     return RecipeCard(
         name=person.person.name,
         seat=person.person.seat,
@@ -145,8 +162,11 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         dusting=_dusting(plan, person, breads),
         own=_own(plan, person, breads),
         changes=person.version.changes,
-        parts=tuple(parts),
-        after=plan.on_paper.cards[person.index].after,
+        parts=tuple(
+            replace(part, steps=tuple(_framed(one, frames[one.number]) for one in part.steps))
+            for part in parts
+        ),
+        after=after.cautions if after else (),
         contains=contains(plan, person, breads),
         may_contain=_may_contain(plan, person.index),
         sharers=tuple(plan.day.people[index].seat for index in unit.people) if unit else (),
@@ -155,6 +175,15 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         poured=poured(plan, unit.lines if unit else ()),
         own_tools=person.index in plan.own_tools,
         shelves=_own_shelves(plan, person, breads),
+    )
+
+
+def _framed(step: CardStep, frame: CautionFrame | None) -> CardStep:
+    return replace(
+        step,
+        words=without_said(step.words, frame.cautions if frame else ()),
+        cautions=frame.cautions if frame else (),
+        frame=frame.group if frame else None,
     )
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.class_plan import Change, Weighed
 from classpack.model.method import Placeholder, Step
+from classpack.model.safety import FiredCaution, words_of
 from classpack.planning.dough.measures import SpoonMeasure
 from classpack.sheets.cards.left_out_words import Cut, as_left
 
@@ -121,3 +123,25 @@ def _dose(
         sum((line.grams for line in same), Fraction(0)),
         sum(counts, Fraction(0)) if len(counts) == len(same) else None,
     )
+
+
+_SENTENCE = re.compile(r"[^.!?;:]*[.!?;:]*\s*")
+
+
+def without_said(words: Words, cautions: Iterable[FiredCaution]) -> Words:
+    """``words`` without the sentences that stand in the frame above them, so that nobody reads the same thing twice.
+
+    Only the step's sentence goes, never the caution; and not where nothing would be left.
+    """
+    said = {_bare(part) for one in cautions for part in _SENTENCE.findall(one.line)} - {""}
+    left = tuple(
+        part
+        if not isinstance(part, str)
+        else "".join(one for one in _SENTENCE.findall(part) if _bare(one) not in said)
+        for part in words
+    )
+    return left if any(not isinstance(one, str) or one.strip() for one in left) else words
+
+
+def _bare(sentence: str) -> str:
+    return " ".join(word for word in words_of(sentence) if word not in ".;:!?")

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
-from classpack.model.safety import FiredCaution
+from classpack.model.safety import HOT_HARMS, RESERVED, TUTOR_STEAM, FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
+from classpack.planning.plan.todays_lines import in_todays_words, used_by
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
+from classpack.planning.safety.places import ranked
 from classpack.planning.setting_up.bench_rows import BenchRow
 from classpack.planning.setting_up.kit import Kit
 from classpack.sheets.cards.recipe_card import CardBread, contains, poured, water_c
@@ -21,8 +24,6 @@ MOST_COLUMNS = 5
 """More seats than this have no column each in the weighing table."""
 MOST_ON_A_LINE = 4
 WAITS = ("rest", "bulk proof")
-OPENED_AGAIN_MIN = 15
-"""Within so many minutes the cautions above a row of oven openings guard them all; project's choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ class BenchEntry:
     ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are wanted again: topped, scored or loaded;
     ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
     ``helpers`` do it for seats at which nobody is any more. ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven,
-    ``step_min`` when each begins.
+    ``step_min`` when each begins. ``signs`` are cautions that stand in full above an earlier entry: here their signs alone.
     """
 
     entry: Entry
@@ -63,6 +64,7 @@ class BenchEntry:
     wash: tuple[tuple[int, str], ...] = ()
     cold: tuple[ColdItem, ...] = ()
     step_min: tuple[int, ...] = ()
+    signs: tuple[FiredCaution, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,9 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         water_c=water_c(plan),
         poured=poured(plan, [line for key in station.units for line in plan.unit(key).lines]),
         clock=_clock(plan, station),
-        cautions=plan.on_paper.stations[station.station.name],
+        cautions=in_todays_words(
+            plan, plan.on_paper.stations[station.station.name], used_by(plan, people)
+        ),
     )
 
 
@@ -187,28 +191,21 @@ def _washed(found: list[BenchEntry], wash: WashTime) -> int:
 
 
 def _guarded_once(found: list[BenchEntry]) -> list[BenchEntry]:
-    """Openings of an oven that follow each other within a quarter of an hour have their cautions above the first."""
+    """A caution stands in full above the first entry it guards; at every later one its sign."""
+    shown: set[str] = set()
     result: list[BenchEntry] = []
-    guarded: tuple[int, tuple[FiredCaution, ...]] | None = None
     for one in found:
-        if not one.cautions:
-            guarded = None
-        elif (
-            guarded
-            and one.entry.start_min - guarded[0] <= OPENED_AGAIN_MIN
-            and guarded[1] == one.cautions
-        ):
-            one = replace(one, cautions=())
-        else:
-            guarded = (one.entry.start_min, one.cautions)
-        result.append(one)
+        new = tuple(fired for fired in one.cautions if fired.id not in shown)
+        again = tuple(fired for fired in one.cautions if fired.id in shown)
+        result.append(replace(one, cautions=new, signs=again))
+        shown |= {fired.id for fired in new}
     return result
 
 
 def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEntry:
     bread = plan.lesson.variation(entry.variation) if entry.variation else None
     steps = tuple(plan.lesson.base.method[number] for number in entry.steps)
-    told = BenchEntry(entry, steps, bread)
+    told = BenchEntry(entry, steps, bread, cautions=_guards(plan, bread, entry))
     if entry.kind == "event" and entry.what.startswith("show: "):
         bread, steps = shown(plan, entry.what.removeprefix("show: "))
         return replace(told, bread=bread, steps=steps)
@@ -220,7 +217,6 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
         helpers=tuple(
             plan.day.people[index].seat for index in plan.helpers(entry.station, entry.people) or ()
         ),
-        cautions=_guards(plan, bread, entry),
     )
     if entry.kind == "shape":
         proof = tuple(step for step in bread.method if step.stage == "final proof")
@@ -296,12 +292,40 @@ def shown(plan: ClassPlan, name: str) -> tuple[Variation | None, tuple[Step, ...
 
 
 def _guards(plan: ClassPlan, bread: Variation | None, entry: Entry) -> tuple[FiredCaution, ...]:
-    """The reserved cautions stand before every loading and taking-out here too."""
-    if bread is None or entry.kind not in ("load", "take out"):
+    """What guards the hands at one entry: the ovens' at every loading and taking-out, else what is hot in its steps."""
+    method = plan.lesson.base.method
+    if bread is None:
+        numbers: Iterable[int] = entry.steps
+        bread = next(iter(plan.made), None)
+        if bread is None or entry.kind != "hands":
+            return ()
+    elif entry.kind in ("load", "take out", "prepare", "shape"):
+        first, load = len(method), _load(bread)
+        proof = len(bread.before_proof)
+        numbers = {
+            "load": [first + load],
+            "take out": [
+                first + n for n, one in enumerate(bread.method) if one.stage == "take out"
+            ],
+            "shape": range(first, first + proof),
+            "prepare": range(first + proof, first + load),
+        }[entry.kind]
+    else:
         return ()
-    placed = plan.placed(bread.name).before
-    first = len(plan.lesson.base.method)
-    for number, step in enumerate(bread.method):
-        if step.stage == entry.kind:
-            return tuple(one for one in placed[first + number] if one.caution.reserved)
-    return ()
+    if entry.kind in ("load", "take out"):
+        placed = plan.placed(bread.name).before
+        held = (*RESERVED, TUTOR_STEAM)
+        return tuple(one for n in numbers for one in placed[n] if one.id in held)
+    fired = dict(plan.fired.fired)[bread.name]
+    every = {one.id: one for n in numbers for one in fired[n] if _is_hot(one)}
+    return ranked(every.values())
+
+
+def _load(bread: Variation) -> int:
+    return [step.stage for step in bread.method].index("load")
+
+
+def _is_hot(one: FiredCaution) -> bool:
+    caution = one.caution
+    hot = set(caution.guards) & set(HOT_HARMS) - {"hot food"}
+    return bool(hot) and caution.audience != "tutor" and not caution.reserved

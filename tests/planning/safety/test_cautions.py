@@ -27,6 +27,7 @@ from classpack.planning.safety.cautions import (
 )
 from classpack.planning.safety.checks import catalogue_problems, pours_into_oven, step_problems
 from classpack.planning.safety.misspelt import misspelt
+from classpack.planning.safety.places import place
 from classpack.quantities import Amount, OvenHeat
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.larder_file import package_larder
@@ -69,6 +70,13 @@ def test_a_sentence_fires_what_a_safety_officer_expects(case):
     if case.get("quiet"):
         hurt = {one for one in fired if set(one.caution.guards) & LOUD}
         assert not hurt
+    where = place((one,), (fired,), CATALOGUE)
+    at_station = {caution.id for caution in where.station}
+    told = at_station if case.get("where") == "station" else where.on_card | at_station
+    tutors = {caution.id for caution in where.tutor}
+    assert set(case["must"]) <= told | tutors | {caution.id for caution in where.wall}
+    if "where" in case:
+        assert set(case["must"]) <= {"card": where.on_card, "station": at_station}[case["where"]]
     slips = [meant for _, meant in misspelt(case["text"], CATALOGUE)]
     assert set(case.get("slip", [])) <= set(slips)
     assert slips == [] or "slip" in case, slips
@@ -206,10 +214,14 @@ def test_the_kitchen_fires_what_it_holds():
     assert "flour-flame" not in ids(step("shape", "Dust the bench."))
 
 
-def test_a_glass_door_fires_the_glass_caution_where_dough_is_misted():
+def test_glass_is_warned_of_where_water_is_poured_and_a_glass_door_is_a_second_reason():
+    """Where dough is misted on the bench there is no steam tray to speak of."""
+    poured = step("load", "Slide them in.", steam="tutor pours")
+    fired = {one.id: one for one in fire(poured, PlaceFacts(glass_door=True), CATALOGUE)}
+    assert "kitchen 'glass oven door'" in map(str, fired["steam-glass"].why)
     misted = step("load", "Slide them in.", steam="misted dough")
-    assert "steam-glass" in ids(misted, PlaceFacts(glass_door=True))
-    assert "steam-glass" not in ids(misted, PlaceFacts(glass_door=False))
+    assert "steam-glass" not in ids(misted, PlaceFacts(glass_door=True))
+    assert "mist-on-bench" in ids(misted)
 
 
 def test_a_mixer_fires_at_mixing_without_a_word_about_it():

@@ -118,7 +118,8 @@ def test_where_the_tutor_pours_the_card_says_stand_back_and_never_pour(class_fol
         )
         if step.stage == "load"
     )
-    assert {one.id for one in loading} == {*RESERVED, TUTOR_STEAM}
+    assert {one.id for one in loading} == {*RESERVED, TUTOR_STEAM, "steam-glass"}
+    assert [one.severity for one in loading] == ["WARNING", "WARNING", "WARNING", "CAUTION"]
 
 
 def test_few_basins_and_a_caution_that_does_not_arise_are_remarked_on(class_folder: Path) -> None:

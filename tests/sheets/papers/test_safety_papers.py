@@ -18,10 +18,11 @@ from classpack.model.safety import RESERVED, FiredCaution
 from classpack.places import own_folder
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import Planned, plan_class
-from classpack.planning.safety.places import MOST_PER_STEP
+from classpack.planning.safety.frames import MOST_FRAMES
+from classpack.planning.safety.safety_sheet import MOST_HAZARDS
 from classpack.sheets.cards.recipe_card import recipe_card
 from classpack.sheets.papers.risk_form import risk_form
-from classpack.sheets.stations.station_sheet import OPENED_AGAIN_MIN, station_sheet
+from classpack.sheets.stations.station_sheet import station_sheet
 from classpack.workshop import Pack, print_pack
 from tests.conftest import planned_demo
 from tests.kept import page_texts
@@ -87,10 +88,12 @@ def test_everybody_who_bakes_reads_both_oven_cautions_before_each_loading_and_ta
     assert len(lines) == 2
     for person in bakers(planned):
         text = words(pack.files[f"cards/{person.person.seat}.pdf"])
+        card = recipe_card(planned.plan, person)
         start = openings = 0
-        for part in recipe_card(planned.plan, person).parts:
+        frames = int(bool(card.after))
+        for part in card.parts:
             for step in part.steps:
-                assert len(step.cautions) <= MOST_PER_STEP
+                frames += bool(step.cautions)
                 if step.stage not in ("load", "take out"):
                     continue
                 openings += 1
@@ -99,6 +102,15 @@ def test_everybody_who_bakes_reads_both_oven_cautions_before_each_loading_and_ta
                 assert head > max(at), (person.person.seat, step.number)
                 start = head
         assert openings >= 2 * len(person.portions)
+        assert frames <= MOST_FRAMES
+
+
+def lines_of(plan: ClassPlan, person: PersonPlan, name: str) -> set[str]:
+    """What a caution may say for a person: its line, or on their card and station the one with today's names."""
+    station = next(one for one in plan.stations if one.station.name == person.person.station)
+    told = (*recipe_card(plan, person).every_caution, *station_sheet(plan, station).cautions)
+    caution = next(one.fired.caution for one in plan.safety.met if one.fired.id == name)
+    return {caution.short, *(one.line for one in told if one.id == name)}
 
 
 def egg_at(planned: Planned, station: str) -> bool:
@@ -112,6 +124,7 @@ def test_nothing_that_fired_vanishes_from_card_station_and_tutors_sheet(demo: De
     planned, pack = demo
     plan = planned.plan
     tutor = words(pack.files["tutor-safety.pdf"])
+    wall = words(pack.files["safety-sheet.pdf"])
     every = set()
     for person in bakers(planned):
         card = words(pack.files[f"cards/{person.person.seat}.pdf"])
@@ -119,14 +132,21 @@ def test_nothing_that_fired_vanishes_from_card_station_and_tutors_sheet(demo: De
         for one in fired_for(plan, person):
             every.add(one.id)
             where = tutor if one.caution.audience == "tutor" else card + station
+            where += wall if one.caution.place == "wall" else ""
             if one.id == "raw-egg" and not egg_at(planned, person.person.station):
                 continue  # everybody there swapped the egg: what guards others does not hang there
-            assert folded(one.caution.short) in where, (person.person.seat, one.id)
+            assert any(folded(line) in where for line in lines_of(plan, person, one.id)), (
+                person.person.seat,
+                one.id,
+            )
     stations = " ".join(words(pack.files[f"stations/{one.name}.pdf"]) for one in plan.day.stations)
     cards = " ".join(words(pack.files[f"cards/{one.person.seat}.pdf"]) for one in bakers(planned))
     for caution in plan.whole_class:
         every.add(caution.id)
-        assert folded(caution.caution.short) in cards + stations + tutor, caution.id
+        shown = cards + stations + tutor + wall
+        named = (caution.caution.named, caution.caution.named_last.partition("{names}")[2][:13])
+        lines = [caution.caution.short, *(one.removeprefix("{names}") for one in named if one)]
+        assert any(folded(line) in shown for line in lines), caution.id
     assert every == {one.fired.id for one in plan.safety.met}
 
 
@@ -135,23 +155,21 @@ def test_a_station_reads_its_cautions_with_their_words_most_severe_first(demo: D
     for station in planned.plan.stations:
         text = words(pack.files[f"stations/{station.station.name}.pdf"])
         start = text.index("All day at this station")
-        for one in planned.plan.on_paper.stations[station.station.name]:
-            start = text.index(f"{one.severity} {folded(one.caution.short)}", start)
+        for one in station_sheet(planned.plan, station).cautions:
+            start = text.index(f"{one.severity} {folded(one.line)}", start)
 
 
 def test_every_oven_opening_at_a_station_stands_below_both_oven_cautions(demo: Demo) -> None:
     plan = demo[0].plan
     for station in plan.stations:
-        guarded_at = None
+        shown: set[str] = set()
         for one in station_sheet(plan, station).clock:
-            if one.entry.kind not in ("load", "take out"):
-                guarded_at = None
-                continue
-            if one.cautions:
-                assert {caution.id for caution in one.cautions} == set(RESERVED)
-                guarded_at = one.entry.start_min
-            assert guarded_at is not None
-            assert one.entry.start_min - guarded_at <= OPENED_AGAIN_MIN
+            if one.entry.kind in ("load", "take out"):
+                here = {caution.id for caution in (*one.cautions, *one.signs)}
+                assert set(RESERVED) <= here
+            assert not shown & {caution.id for caution in one.cautions}, "in full once"
+            assert {caution.id for caution in one.signs} <= shown
+            shown |= {caution.id for caution in one.cautions}
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
@@ -214,7 +232,7 @@ def test_the_wall_has_the_number_the_hazards_and_the_steps_of_both_first_aids(de
     for aid in (*sheet.first_aid, *sheet.more_aid):
         for step in aid.steps:
             assert folded(step) in text
-    assert len(sheet.hazards) == 6
+    assert len(sheet.hazards) == MOST_HAZARDS
     for met in sheet.hazards:
         start = planned.plan.day.start_min + met.minute
         when = f"from {start // 60:02d}:{start % 60:02d}" if met.minute else "all day"
