@@ -21,7 +21,7 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.dough.measures import SpoonMeasure
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.plan.todays_lines import in_todays_words
+from classpack.planning.plan.todays_lines import in_todays_words, used_by
 from classpack.planning.safety.frames import CautionFrame, FrameGroup, frame_card
 from classpack.quantities import OvenHeat
 from classpack.sheets.cards.step_words import (
