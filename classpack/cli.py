@@ -320,8 +320,10 @@ def _remarks(remarks: Iterable[Remark]) -> None:
 
 
 def _check(args: argparse.Namespace) -> int:
+    from classpack.workshop import remarks_as_read
+
     planned = _planned(args)
-    _remarks(planned.plan.remarks)
+    _remarks(remarks_as_read(planned.plan))
     print(planned.plan.verdict.text)
     print("nothing to mend")
     return 0

@@ -680,11 +680,16 @@ def show_minutes(minutes: Fraction | int) -> str:
     return " ".join(parts)
 
 
-def show_clock(minutes: int | Fraction) -> str:
+def show_clock(minutes: int | Fraction, halves: tuple[str, str] | None = None) -> str:
     """Minutes after midnight as a time of day, ``09:05``; past midnight it starts again.
 
-    >>> show_clock(570), show_clock(1450)
-    ('09:30', '00:10')
+    Args:
+        halves: the words for before and after noon where a clock has twelve hours.
+
+    >>> show_clock(570), show_clock(1450), show_clock(810, ("am", "pm"))
+    ('09:30', '00:10', '1:30 pm')
     """
     whole = floor(minutes) % (24 * 60)
+    if halves is not None:
+        return f"{(whole // 60 - 1) % 12 + 1}:{whole % 60:02d} {halves[whole // 720]}"
     return f"{whole // 60:02d}:{whole % 60:02d}"

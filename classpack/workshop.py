@@ -72,8 +72,18 @@ def make_pack(
     tell("writing")
     made = out / class_path.stem
     kept = write_pack(made, pack.files)
-    told = planned.plan.remarks, planned.plan.verdict.text
+    told = remarks_as_read(planned.plan), planned.plan.verdict.text
     return Report(made, pack.sheets, pack.pages, *told, kept)
+
+
+def remarks_as_read(plan: ClassPlan) -> tuple[Remark, ...]:
+    """The plan's remarks in the degrees and by the clock of the class's region."""
+    from classpack.pages.filters import Format, as_read, clocks_as_read, in_region
+
+    form = in_region(Format(), plan.day.place, plan.kitchen, english=True)
+    return tuple(
+        replace(one, text=clocks_as_read(as_read(one.text, form), form)) for one in plan.remarks
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +125,7 @@ def raise_if_names_are_long(
     from classpack.pages.pack_templates import pack_templates
 
     plan = planned.plan
-    templates = pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
+    templates = pack_templates(folder, plan.day, plan.kitchen, plan.language)
     look = pack_look(planned, paper, folder, style)
     if problems := long_names(plan, templates, look, _shown(plan, paper, look)):
         raise LessonError(problems)
@@ -174,7 +184,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
 
     plan, day = planned.plan, planned.plan.day
     look = pack_look(planned, paper, folder, style)
-    templates = pack_templates(folder, day.language, day.currency, plan.language)
+    templates = pack_templates(folder, day, plan.kitchen, plan.language)
     press = _Press(planned, templates, look, paper)
     jobs = again_jobs(plan) if plan.again else pack_jobs(plan)
     sheets = press.filled(jobs)

@@ -313,7 +313,7 @@ TOPPINGS = ("sesame seeds", "poppy seeds", "whole milk", "egg", "mozzarella", "r
 
 def printed_cards(made: Planned) -> dict[str, bytes]:
     """The cards alone, by seat."""
-    templates = pack_templates(own_folder("templates"), "en", "GBP")
+    templates = pack_templates(own_folder("templates"), made.plan.day, made.plan.kitchen)
     look = pack_look(made, "A4", own_folder("templates"))
     plan = made.plan
     shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen}

@@ -10,6 +10,7 @@ from classpack.errors import Spot
 from classpack.model.clock import ClockChange
 from classpack.model.dough_day import DoughOrders
 from classpack.model.gluten_room import GlutenRoom
+from classpack.model.regions import REGIONS, Region
 from classpack.quantities import Amount
 
 LABEL_SHEETS = ("tubs", "name slips", "breads")
@@ -148,6 +149,7 @@ class ClassDay:
     stock: tuple[Stock, ...] = ()
     allowance_percent: Fraction = Fraction(0)
     region: str = "UK"
+    place: Region = REGIONS["UK"]
     language: str = "en"
     paper: str = "A4"
     style: str = "normal"

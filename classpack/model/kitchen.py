@@ -16,6 +16,7 @@ OVEN_KINDS: tuple[OvenKind, ...] = get_args(OvenKind)
 class Oven:
     """An oven. ``offset_c``: measured minus dial (+10 runs 10 degrees hot). ``places`` are shelves used at once.
 
+    ``fahrenheit`` ovens have their dial in °F; ``dial_step`` is the degrees between two settings, in the dial's own unit.
     ``warm_up_min`` is from cold to 220 °C. ``recovery_min`` is what it needs after the door was open. ``soak_min`` is how long it is
     left at its dial's temperature before the first load, so that walls, ``stone`` or sole are through; None: the usual of such an oven.
     """
@@ -35,6 +36,8 @@ class Oven:
     gas: bool = False
     glass_door: bool = False
     built_in_steam: bool = False
+    fahrenheit: bool = False
+    dial_step: Fraction = Fraction(5)
     spot: Spot | None = field(default=None, compare=False, repr=False)
 
 

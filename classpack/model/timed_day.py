@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal, get_args
 
 from classpack.errors import Remark
@@ -84,7 +85,7 @@ class Entry:
     lot: int = 0
     station: str = ""
     oven: str = ""
-    dial_c: int = 0
+    dial_c: Fraction | int = 0
     shelves: tuple[int, ...] = ()
     out_min: int = 0
     latest_min: int | None = None

@@ -7,11 +7,14 @@ in British English.
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from classpack import quantities
+from classpack.model.kitchen import Kitchen
+from classpack.model.regions import Region
 from classpack.pages.words import PhraseError, Phrases, put, unescaped
 from classpack.quantities import Amount, OvenHeat
 
@@ -23,7 +26,11 @@ Number = Fraction | int
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """How a language writes numbers and dates. ``heads`` inside a sentence are ``small``, or stay ``as written``."""
+    """How a language writes numbers and dates. ``heads`` inside a sentence are ``small``, or stay ``as written``.
+
+    ``halves`` are the words for before and after noon where a region has a clock of twelve hours; ``fahrenheit`` is what its
+    people read, ``fahrenheit_ovens`` the ovens whose dial is in °F wherever they stand.
+    """
 
     decimal: str = "."
     minus: str = "−"
@@ -38,6 +45,9 @@ class Format:
     percent: str = "{number} %"
     hour_sign: str = ":"
     heads: str = "small"
+    halves: tuple[str, str] = ("", "")
+    fahrenheit: bool = False
+    fahrenheit_ovens: frozenset[str] = frozenset()
 
 
 def format_of(words: Phrases) -> Format:
@@ -63,6 +73,22 @@ def format_of(words: Phrases) -> Format:
                 )
             given[name] = names
     return Format(**given)  # type: ignore[arg-type]
+
+
+def in_region(form: Format, place: Region, kitchen: Kitchen, english: bool) -> Format:
+    """``form`` as the people of ``place`` read it: month first, twelve hours, degrees Fahrenheit. English only has the first two."""
+    here = replace(
+        form,
+        fahrenheit=place.heat == "F",
+        fahrenheit_ovens=frozenset(one.name for one in kitchen.ovens if one.fahrenheit),
+    )
+    if english and place.clock == "12":
+        here = replace(here, halves=place.halves)
+    if english and place.month_first:
+        here = replace(
+            here, date="{weekday}, {month} {day}, {year}", day="{weekday}, {month} {day}"
+        )
+    return here
 
 
 def _exact(value: object) -> Fraction:
@@ -182,7 +208,8 @@ def clock(value: Number, form: Format) -> str:
     >>> clock(620, Format())
     '10:20'
     """
-    return quantities.show_clock(_exact(value)).replace(":", form.hour_sign)
+    shown = quantities.show_clock(_exact(value), form.halves if form.halves[0] else None)
+    return shown.replace(":", form.hour_sign)
 
 
 def date_long(value: datetime.date, form: Format) -> str:
@@ -222,13 +249,116 @@ def temperature(value: Number, form: Format) -> str:
     return f"{number(value, 1, form)} °C"
 
 
-def heat(value: OvenHeat | Number, form: Format) -> str:
-    """An oven's heat in degrees Celsius; which kind of oven it is for is said in words.
+CELSIUS_KEPT = "\N{DEGREE CELSIUS}"
+"""The sign of degrees that stay Celsius in every region: a dial in °C, a table that gives both. It prints as °C."""
 
-    >>> heat(OvenHeat(Fraction(230)), Format())
-    '230 °C'
+
+def celsius(value: Number, form: Format) -> str:
+    """Degrees Celsius, also where people read °F: beside the same heat in °F."""
+    return f"{number(value, 1, form)} {CELSIUS_KEPT}"
+
+
+def dial(value: Number, form: Format, oven: str) -> str:
+    """A dial's setting in that oven's own unit.
+
+    >>> dial(Fraction(1715, 9), Format(fahrenheit_ovens=frozenset({"Loft"})), "Loft")
+    '375 °F'
     """
-    return temperature(value.celsius if isinstance(value, OvenHeat) else value, form)
+    if oven not in form.fahrenheit_ovens:
+        return celsius(value, form)
+    return f"{number(quantities.fahrenheit_from_celsius(_exact(value)), 0, form)} °F"
+
+
+_DIFFERENCE = r"colder|warmer|cooler|hotter|hot|cold|less|more|lower|higher|above|below|kälter|wärmer|weniger|mehr|heißer|friction|Knetwärme"
+_DEGREES = re.compile(
+    rf"(?:(?P<low>[−+-]?\d+(?:[.,]\d+)?)(?P<to>\s*(?:–|-|to|bis|and|or|und|oder)\s*))?(?P<high>[−+-]?\d+(?:[.,]\d+)?)(?P<gap>[\s\u00a0\u202f]?)°C(?!\w)(?P<word>\s+(?:{_DIFFERENCE})\b(?!\s+(?:it|that|this|zero)))?"
+)
+_SAME_AFTER = re.compile(r"\s?[(/,]?\s?(?:or )?\d+\s?°F")
+_SAME_BEFORE = re.compile(r"°F\s?[(/,]\s?$")
+"""The same heat in °F right beside it, as cautions quote their sources."""
+
+
+def as_read(text: str, form: Format) -> str:
+    """Finished text with the degrees of the class's region: every °C of words, cautions and lesson in whole °F, once.
+
+    Where the same heat stands in °F beside it, it stays. Differences are converted without the 32.
+
+    >>> as_read("24 to 26 °C is right; 2 °C colder", Format(fahrenheit=True))
+    '75 to 79 °F is right; 4 °F colder'
+    """
+    if form.fahrenheit:
+        text = _DEGREES.sub(lambda found: _in_fahrenheit(found, text, form), text)
+    return text.replace(CELSIUS_KEPT, "°C")
+
+
+def _in_fahrenheit(found: re.Match[str], text: str, form: Format) -> str:
+    if _SAME_AFTER.match(text, found.end()) or _SAME_BEFORE.search(text[max(0, found.start() - 20) : found.start()]):  # fmt: skip
+        return found[0]
+    word = found["word"] or ""
+
+    def shown(said: str) -> str:
+        sign = "" if said[0].isdigit() else said[0]
+        value = Fraction(said.lstrip("−+-").replace(",", ".")) * (
+            -1 if sign in "−-" and sign else 1
+        )
+        degrees = value * Fraction(9, 5) if word or sign == "+" else quantities.fahrenheit_from_celsius(value)  # fmt: skip
+        return ("+" if sign == "+" else "") + number(degrees, 0, form)
+
+    low = f"{shown(found['low'])}{found['to']}" if found["low"] else ""
+    return f"{low}{shown(found['high'])}{found['gap']}°F{word}"
+
+
+DIALS_AGREE_F = 6
+"""UK and US books print an oven's heat within 6 °F of the exact value; a mark so near is taken, else the nearest 5 °F."""
+
+
+def heat(value: OvenHeat | Number, form: Format) -> str:
+    """An oven's heat as its people set it: °C as written, °F on the marks of a dial; which kind of oven is said in words.
+
+    >>> heat(OvenHeat(Fraction(230)), Format()), heat(OvenHeat(Fraction(230)), Format(fahrenheit=True))
+    ('230 °C', '450 °F')
+    """
+    degrees_c = value.celsius if isinstance(value, OvenHeat) else _exact(value)
+    if not form.fahrenheit:
+        return temperature(degrees_c, form)
+    exact = quantities.fahrenheit_from_celsius(degrees_c)
+    mark = quantities.rounded_to(exact, Fraction(25))
+    if abs(mark - exact) > DIALS_AGREE_F:
+        mark = quantities.rounded_to(exact, Fraction(5))
+    return f"{number(mark, 0, form)} °F"
+
+
+def degrees(value: Number, form: Format) -> str:
+    """A temperature without its sign, in the degrees of the region."""
+    shown = quantities.fahrenheit_from_celsius(_exact(value)) if form.fahrenheit else value
+    return number(shown, 0 if form.fahrenheit else 1, form)
+
+
+def degree_sign(text: object, form: Format) -> str:
+    """A phrase with the sign of the region's degrees put in for ``{unit}``."""
+    return put(text, unit="°F" if form.fahrenheit else CELSIUS_KEPT)
+
+
+def difference(value: Number, form: Format) -> str:
+    """A difference of temperatures: no 32 is added.
+
+    >>> difference(3, Format()), difference(Fraction(5), Format(fahrenheit=True))
+    ('3 °C', '9 °F')
+    """
+    if form.fahrenheit:
+        return f"{number(_exact(value) * Fraction(9, 5), 0, form)} °F"
+    return temperature(value, form)
+
+
+def clocks_as_read(text: str, form: Format) -> str:
+    """Times of day in a sentence that no template wrote, by the region's clock."""
+    if not form.halves[0]:
+        return text
+    return re.sub(
+        r"\b([01]\d|2[0-3]):([0-5]\d)\b",
+        lambda found: quantities.show_clock(int(found[1]) * 60 + int(found[2]), form.halves),
+        text,
+    )
 
 
 def money(value: Number, form: Format, currency: str = "", places: int = 2) -> str:
@@ -362,7 +492,23 @@ def number_filters(form: Format) -> Mapping[str, Callable[..., str]]:
         date_long,
         date_day,
     )
-    more = (temperature, heat, money, count, ml, amount, left_grams, kilos, midway, figures)
+    more = (
+        temperature,
+        celsius,
+        dial,
+        degrees,
+        degree_sign,
+        difference,
+        heat,
+        money,
+        count,
+        ml,
+        amount,
+        left_grams,
+        kilos,
+        midway,
+        figures,
+    )
     return {
         **{show.__name__: bound(show) for show in (*shown, *more)},
         "put": put,

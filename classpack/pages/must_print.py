@@ -13,12 +13,11 @@ from html.parser import HTMLParser
 
 from classpack.errors import LessonError, Problem, Spot
 from classpack.model.safety import FiredCaution
-from classpack.pages.filters import format_of
+from classpack.pages.filters import Format, as_read, clock
 from classpack.pages.templates import Templates
 from classpack.pages.words import PhraseError, Phrases
 from classpack.planning.labels.ingredient_list import IngredientList
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.quantities import show_clock
 from classpack.sheets.cards.recipe_card import RecipeCard
 from classpack.sheets.day.oven_sheet import OvenSheet
 from classpack.sheets.day.rows import RunRow
@@ -270,9 +269,13 @@ def _said(element: Element) -> str:
     return " ".join((element.words(), *said))
 
 
+_IN_FAHRENHEIT = Format(fahrenheit=True)
+
+
 def _squeezed(text: str) -> str:
     """Text as it is compared: without spaces, soft hyphens and capitals."""
-    whole = unicodedata.normalize("NFC", text).replace("\N{SOFT HYPHEN}", "")
+    whole = as_read(unicodedata.normalize("NFC", text), _IN_FAHRENHEIT)  # the same in every region
+    whole = whole.replace("\N{SOFT HYPHEN}", "")
     return "".join(whole.split()).casefold()
 
 
@@ -295,7 +298,7 @@ def _phrase(templates: Templates, file: str, key: str) -> str:
 
 
 def _clock(minute: int, templates: Templates) -> str:
-    return show_clock(minute).replace(":", format_of(templates.words).hour_sign)
+    return clock(minute, templates.form)
 
 
 class _Words(HTMLParser):

@@ -6,23 +6,28 @@ from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
+from classpack.model.class_day import ClassDay
+from classpack.model.kitchen import Kitchen
 from classpack.model.language import ENGLISH, Language
 from classpack.model.money import coin_places
-from classpack.pages.filters import Format, format_of, grams, money
+from classpack.pages.filters import Format, format_of, grams, in_region, money
 from classpack.pages.sign_drawing import sign_drawing
 from classpack.pages.templates import Templates
 from classpack.pages.words import PhraseError, read_words
 from classpack.quantities import rounded_to
 
-SIGNS = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "$", "NZD": "$"}
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "$", "NZD": "$", "CAD": "$", "INR": "₹"}
 """Signs in common use; another currency is printed by its three letters (ISO 4217)."""
 
 
 def pack_templates(
-    folder: Path, language: str, currency: str, said: Language = ENGLISH
+    folder: Path, day: ClassDay, kitchen: Kitchen, said: Language = ENGLISH
 ) -> Templates:
     """The templates of ``folder`` for one class. ``said`` knows what allergens are called in its language."""
-    form = format_of(read_words(folder, language))
+    language, currency = day.language, day.currency
+    form = in_region(
+        format_of(read_words(folder, language)), day.place, kitchen, english=language == "en"
+    )
     return Templates(
         folder,
         language,
@@ -34,6 +39,7 @@ def pack_templates(
             "need": said.need,
             "aisle": said.aisle,
         },
+        form,
     )
 
 

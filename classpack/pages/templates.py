@@ -21,7 +21,7 @@ import jinja2
 from jinja2.exceptions import SecurityError
 
 from classpack.errors import LessonError, Problem, Spot
-from classpack.pages.filters import format_of, number_filters
+from classpack.pages.filters import Format, as_read, format_of, number_filters
 from classpack.pages.template_limits import Budget, LimitedEnvironment, TooMuch, text_of
 from classpack.pages.text_file import inside, template_text
 from classpack.pages.words import PhraseError, read_words
@@ -117,6 +117,7 @@ class Templates:
         folder: holds ``pdf/``, ``html/`` and ``words/<language>/``.
         language: as in ``en``.
         filters: more filters by name, or others in place of those of ``filters.number_filters``.
+        form: how numbers, dates and degrees are written; the language's own when not given.
 
     Raises:
         TemplateError: the words cannot be read.
@@ -127,11 +128,13 @@ class Templates:
         folder: Path,
         language: str = "en",
         filters: Mapping[str, Callable[..., Any]] = MappingProxyType({}),
+        form: Format | None = None,
     ) -> None:
         self.folder, self.language = folder, language
         self.words = read_words(folder, language)
         try:
-            own = number_filters(format_of(self.words))
+            self.form = form or format_of(self.words)
+            own = number_filters(self.form)
         except PhraseError as error:
             raise TemplateError(
                 [Problem(Spot(f"words/{language}/format.yaml", 1), error.wrong, error.right)]
@@ -154,7 +157,7 @@ class Templates:
         Raises:
             TemplateError: at ``file:line``, for every kind of mistake in the template, the words or the values' names.
         """
-        return _MARK.sub("", self._filled(name, values))
+        return _MARK.sub("", as_read(self._filled(name, values), self.form))
 
     def pages(self, name: str, **values: Any) -> tuple[Sheet, ...]:
         """The sheets a template yields; mistakes in the page text are told at their line in the template.
@@ -163,7 +166,7 @@ class Templates:
             TemplateError: as ``fill``, and for page text that is not what ``templates/README.md`` allows.
         """
         shown = f"{self.folder.name}/{name}"
-        sheets = parse(self._filled(name, values), shown)
+        sheets = parse(as_read(self._filled(name, values), self.form), shown)
         if not sheets:
             wrong, right = (
                 "there is no sheet",

@@ -23,6 +23,7 @@ from classpack.model.class_day import (
     Stock,
 )
 from classpack.model.larder import YEAST_FORMS
+from classpack.model.regions import REGIONS, Region
 from classpack.quantities import (
     NotUnderstood,
     parse_amount,
@@ -43,7 +44,6 @@ from classpack.reading.school_section import read_logo, read_school
 from classpack.reading.sections import Section, nearest, parsed
 from classpack.reading.yaml_lines import Fields, Items, Node, Text, read_nodes
 
-REGIONS = ("UK", "EU", "US", "AU", "NZ")
 PAPERS = ("A4", "Letter", "A5", "A5-on-A4")
 STYLES = ("normal", "large print", "high contrast", "ink saving")
 MOST_PEOPLE = 500
@@ -155,6 +155,15 @@ def read_class(
     school, accent = read_school(top)
     times = top.section("times", "'times'")
     minutes = partial(_minutes, times)
+    mixed_by = _or_say(
+        top,
+        "mixing",
+        MIXED_BY,
+        "each person",
+        "Each person mixes a dough of their own",
+        assumed,
+    )
+    place = _place(top, assumed)
     day = ClassDay(
         title=top.text("class", "the class's name, as in 'class: Saturday bread'"),
         file=file,
@@ -163,27 +172,17 @@ def read_class(
         end_min=end_min,
         people=people,
         stations=stations,
-        mixed_by=_or_say(
-            top,
-            "mixing",
-            MIXED_BY,
-            "each person",
-            "Each person mixes a dough of their own",
-            assumed,
-        ),
+        mixed_by=mixed_by,
         demonstration=_read_makes(
             _unless_none(top, "demonstration"), "the demonstration", breads, top.problems
         ),
         spare=_read_makes(_unless_none(top, "spare"), "the spare", breads, top.problems),
         stock=_read_stock(top),
         allowance_percent=top.read("allowance", _allowance) or Fraction(0),
-        region=(
-            region := _or_say(
-                top, "region", REGIONS, "UK", "Allergens and labels follow the UK's rules", assumed
-            )
-        ),
+        region=place.law,
+        place=place,
         language=top.text("language", default="en"),
-        paper=top.choice("paper", PAPERS, default="A4"),
+        paper=top.choice("paper", PAPERS, default=place.paper),
         style=top.choice("style", STYLES, default="normal"),
         currency=_currency(top),
         school=school,
@@ -219,7 +218,7 @@ def read_class(
         leave_out=tuple(t.value for t in top.texts("leave out for everyone")),
         tutor_needs=_read_needs(top.raw("tutor needs"), top.problems)[0],
         may_contain=_may_contain(top),
-        gluten_room=read_gluten_room(top, date, region),
+        gluten_room=read_gluten_room(top, date, place.law),
         children=top.yes_no("children") or any(person.child for person in people),
         first_names_only=top.yes_no("first names only"),
         confirmed=_read_confirmed(top),
@@ -326,6 +325,28 @@ def _up_to_8_h(name: str, text: str) -> Fraction:
         said = f"{most} min" if most <= 90 else f"{most // 60} h"
         raise NotUnderstood(f"'{name}' is '{text}'", f"it is at most {said}")
     return minutes
+
+
+def _place(top: Section, assumed: list[str]) -> Region:
+    """The region with its own keys laid over it: ``degrees``, ``clock``. Its law is another thing than its units."""
+    said = _or_say(
+        top,
+        "region",
+        tuple(REGIONS),
+        "UK",
+        "Allergens and labels follow the UK's rules",
+        assumed,
+    )
+    place = REGIONS[said]
+    if place.code == "CA":
+        assumed.append(
+            "No label law of Canada is held here: labels follow the EU's fourteen allergens, which hold Canada's."
+        )
+    degrees = top.choice("degrees", ("C", "F"), default=place.heat)
+    clock = top.choice("clock", ("12 h", "24 h"), default=f"{place.clock} h")
+    return dataclasses.replace(
+        place, heat="F" if degrees == "F" else "C", clock="12" if clock == "12 h" else "24"
+    )
 
 
 def _or_say(

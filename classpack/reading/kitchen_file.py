@@ -141,6 +141,11 @@ def _read_counted(top: Section, name: str, parse: Callable[[str, str], T]) -> tu
 def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
     section = Section(node, f"oven {key.value}", problems, key.spot)
     offset = section.read("offset", _parse_offset)
+    hottest, fahrenheit = section.read("hottest", _parse_hottest, "'hottest: 250 C'") or (
+        Fraction(250),
+        False,
+    )
+    step = section.read("dial step", partial(_parse_dial_step, fahrenheit))
     oven = Oven(
         name=key.value,
         kind=section.choice(
@@ -148,7 +153,7 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
         ),
         places=section.whole("shelves", 1, 40, "how many shelves bake at once, as in 'shelves: 2'")
         or 1,
-        hottest_c=section.read("hottest", _parse_hottest, "'hottest: 250 C'") or Fraction(250),
+        hottest_c=hottest,
         offset_c=offset or Fraction(0),
         offset_measured=offset is not None,
         warm_up_min=section.read("warm-up", partial(_minutes, "warm-up", 180)) or Fraction(20),
@@ -165,6 +170,8 @@ def _read_oven(key: Text, node: Node, problems: list[Problem]) -> Oven:
         gas=section.yes_no("gas"),
         glass_door=section.yes_no("glass door"),
         built_in_steam=section.yes_no("built-in steam"),
+        fahrenheit=fahrenheit,
+        dial_step=step or Fraction(25 if fahrenheit else 5),
         spot=key.spot,
     )
     section.close()
@@ -190,7 +197,20 @@ def _parse_offset(text: str) -> Fraction:
     return OFFSET.check(value, text, "the offset")
 
 
-def _parse_hottest(text: str) -> Fraction:
+def _parse_dial_step(fahrenheit: bool, text: str) -> Fraction:
+    """Degrees between two settings of a dial, in the unit its last mark is written in."""
+    match = _DEGREES.fullmatch(text.strip())
+    unit = "F" if fahrenheit else "C"
+    if match is None or match["sign"] or match["unit"] != unit or not 1 <= Fraction(match["value"]) <= 50:  # fmt: skip
+        raise NotUnderstood(
+            f"'dial step' is '{text}'",
+            f"write the degrees between two settings, in the dial's own unit, as in '{25 if fahrenheit else 10} {unit}'",
+        )
+    return Fraction(match["value"])
+
+
+def _parse_hottest(text: str) -> tuple[Fraction, bool]:
+    """The last mark in °C, and whether the dial is in °F."""
     match = _DEGREES.fullmatch(text.strip())
     if match is None or match["sign"]:
         raise NotUnderstood(
@@ -202,7 +222,7 @@ def _parse_hottest(text: str) -> Fraction:
         raise NotUnderstood(
             f"'hottest' is '{text}'", "ovens for bread reach between 100 C and 500 C"
         )
-    return celsius
+    return celsius, match["unit"] == "F"
 
 
 def _parse_scale(text: str) -> Scale:

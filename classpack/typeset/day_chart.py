@@ -45,6 +45,7 @@ class Chart:
         "alt",
         "from_min",
         "height",
+        "hours",
         "keep_next",
         "key_words",
         "lanes",
@@ -59,8 +60,9 @@ class Chart:
 
     def __init__(
         self, setting: Setting, from_min: int, to_min: int, lanes: Sequence[tuple[str, str, Sequence[tuple[int, int, str, Sequence[TextSpan]]]]],
-        alt: str, width: float, height: float, least: float,
+        alt: str, width: float, height: float, least: float, hours: int = 24,
     ) -> None:  # fmt: skip
+        self.hours = hours
         self.setting, self.from_min, self.to_min, self.lanes = setting, from_min, to_min, lanes
         self.alt, self.width, self.height, self.least = alt, width, height, least
         self.after, self.keep_next = 0.0, False
@@ -76,6 +78,7 @@ class Chart:
             self.width,
             room,
             self.least,
+            self.hours,
         )
 
     def split(self, room: float) -> tuple[Block, Block] | None:
@@ -122,7 +125,7 @@ class Chart:
                     bold,
                     size,
                     accent,
-                    f"{minute // 60 % 24}:{minute % 60:02d}",
+                    f"{_hour(minute // 60 % 24, self.hours)}:{minute % 60:02d}",
                     align=1,
                 )
             else:
@@ -199,6 +202,11 @@ def _paragraph(spans: Sequence[TextSpan], size: float, measure: float) -> Paragr
     return Paragraph(sized, measure, size * 1.125, size, lonely=True)
 
 
+def _hour(hour: int, hours: int) -> int:
+    """An hour on a dial of 24 or of 12 hours."""
+    return hour if hours == 24 else (hour - 1) % 12 + 1
+
+
 def day_chart(s: Setting, e: Element, measure: float) -> Chart:
     start, end = e.count("from"), e.count("to")
     if end <= start:
@@ -233,4 +241,14 @@ def day_chart(s: Setting, e: Element, measure: float) -> Chart:
         made.append((lane.text("head"), lane.text("sub"), stretches))
     wanted = e.points("height")
     least = Chart.HEAD + Chart.FOOT + (end - start) * 1.2
-    return Chart(s, start, end, made, e.text("alt"), width, wanted or least, 0 if wanted else least)
+    return Chart(
+        s,
+        start,
+        end,
+        made,
+        e.text("alt"),
+        width,
+        wanted or least,
+        0 if wanted else least,
+        int(e.text("hours")),
+    )

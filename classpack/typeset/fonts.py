@@ -147,7 +147,9 @@ def _remembered(make: Callable[[list[int]], bytes]) -> Callable[[list[int]], byt
     return subset
 
 
-_UNITS = "kg|g|mg|ml|dl|cl|l|mm|cm|m|min|minutes|h|hours|s|tbsp|tsp|lb|oz|each|Uhr|°C|°F|°|%"
+_UNITS = (
+    "kg|g|mg|ml|dl|cl|l|mm|cm|m|min|minutes|h|hours|s|tbsp|tsp|lb|oz|each|Uhr|AM|PM|am|pm|°C|°F|°|%"
+)
 _WHITE = re.compile(r"[ \t\r\n\f]+")
 _UNIT = re.compile(rf"(?<=[0-9½¼¾⅓⅔]) (?=(?:{_UNITS})(?![\w]))")
 _DIGIT = re.compile(r"[0-9½¼¾⅓⅔]")

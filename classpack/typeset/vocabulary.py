@@ -230,6 +230,7 @@ ELEMENTS: dict[str, Rule] = {
             "to": Attribute("clock", None, needed=True),
             "alt": NEED,
             "height": MM,
+            "hours": Attribute("choice", "24", ("24", "12")),
         },
         frozenset({"lane"}),
     ),

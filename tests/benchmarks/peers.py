@@ -125,7 +125,7 @@ def measured(people: int, folder: Path) -> None:
     planned = plan_class(read_sources(path, templates))
     plan = planned.plan
     look = workshop.pack_look(planned, "A4", templates)
-    filled = pack_templates(templates, plan.day.language, plan.day.currency)
+    filled = pack_templates(templates, plan.day, plan.kitchen)
     shown = {"plan": plan, "lesson": plan.lesson, "day": plan.day, "kitchen": plan.kitchen, "paper": "A4"}  # fmt: skip
     groups = [
         filled.pages(f"pdf/{job.template}.xml", **(shown | job.values)) for job in pack_jobs(plan)

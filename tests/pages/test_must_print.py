@@ -39,7 +39,7 @@ def planned(name: str) -> Planned:
 
 
 def templates_of(plan: ClassPlan, folder: Path = TEMPLATES) -> Templates:
-    return pack_templates(folder, plan.day.language, plan.day.currency, plan.language)
+    return pack_templates(folder, plan.day, plan.kitchen, plan.language)
 
 
 @cache

@@ -187,7 +187,7 @@ SLIPS = [
     ("end: 15:00", "end: 10:00", "6:6: the class ends when it starts; write a later end"),
     ("end: 15:00", "end: 9:30", "6:6: the class ends at 09:30, before it starts; write a later end"),
     ("region: UK", "region: uk", "7:9: 'region' is 'uk'; did you mean 'UK'?"),
-    ("region: UK", "region: no", "7:9: 'region' is 'no'; choose from: UK, EU, US, AU, NZ"),
+    ("region: UK", "region: no", "7:9: 'region' is 'no'; choose from: UK, IE, EU, US, CA, AU, NZ"),
     ("mixing: each person", "mixing: alone", "8:9: 'mixing' is 'alone'; choose from: each person, each station, one dough for the class"),
     ("pace: 1.5", "pace: 15", "9:7: 'pace' is 15; beginners take 1 to 3 times a tutor's minutes; 1.5 is usual"),
     ("pace: 1.5", "pace: 1,5", "9:7: '1,5' has a comma; write decimals with a point and thousands without a sign, as in '2.5' or '1200'"),

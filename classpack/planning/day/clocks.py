@@ -170,7 +170,7 @@ class _Teller:
             lot=lot,
             station=self.setting.stations[station],
             oven=oven.name if oven else "",
-            dial_c=int(dial_c(oven, load.oven_c)) if oven and load else 0,
+            dial_c=dial_c(oven, load.oven_c) if oven and load else 0,
             shelves=self.shelves(load)[station, lot] if load else (),
             out_min=load.start_min + self.bake((station, lot)) if load else 0,
             latest_min=latest_min,
@@ -236,7 +236,7 @@ class _Teller:
             (load for load in self.plan.loads if load.oven == number), key=lambda one: one.start_min
         )
         for place, load in enumerate(loads):
-            dial = int(dial_c(oven, load.oven_c))
+            dial = dial_c(oven, load.oven_c)
             if place == 0:
                 on = self.switch_on(number, load)
                 entries.append(Entry("switch on", on, load.start_min, oven=oven.name, dial_c=dial))

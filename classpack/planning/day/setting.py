@@ -32,7 +32,12 @@ from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.timed_day import DaySetting, LotMade, StepMade
 from classpack.planning.day.turns import Turns, tins_of, turns
 from classpack.planning.dough.measures import FAN_STEP_C, conventional_c
-from classpack.quantities import OvenHeat, rounded_to
+from classpack.quantities import (
+    OvenHeat,
+    celsius_from_fahrenheit,
+    fahrenheit_from_celsius,
+    rounded_to,
+)
 
 COLD_LEAST_MIN = 15
 """A shaped lot cools slowly; a shorter stay in the fridge would hold nothing back: from memory."""
@@ -41,14 +46,21 @@ COLD_MOST_MIN = 60
 
 
 def dial_c(oven: Oven, conventional: Fraction | int) -> Fraction:
-    """What to set this oven's dial to, to the nearest 5 °C and never past its last mark, for a conventional temperature.
+    """What to set this oven's dial to for a conventional temperature: one of its own settings, in °C, never past its last mark.
+
+    A dial in °F is set in °F: 375 °F, not 190 °C.
 
     >>> int(dial_c(Oven("A", "fan", 2, Fraction(250), Fraction(10)), 230))
     200
     """
-    wanted = Fraction(conventional) - (FAN_STEP_C if oven.kind == "fan" else 0)
-    last_mark = Fraction(floor(oven.hottest_c / 5) * 5)
-    return min(rounded_to(wanted - oven.offset_c, Fraction(5)), last_mark)
+    wanted = Fraction(conventional) - (FAN_STEP_C if oven.kind == "fan" else 0) - oven.offset_c
+    step = oven.dial_step
+    if not oven.fahrenheit:
+        return min(rounded_to(wanted, step), Fraction(floor(oven.hottest_c / step) * step))
+    last_mark = Fraction(floor(fahrenheit_from_celsius(oven.hottest_c) / step) * step)
+    return celsius_from_fahrenheit(
+        min(rounded_to(fahrenheit_from_celsius(wanted), step), last_mark)
+    )
 
 
 def hottest_c(oven: Oven) -> Fraction:

@@ -179,9 +179,9 @@ def _of_unit(work: Groundwork, unit: MixUnit) -> Iterable[tuple[Key, Fraction]]:
 def with_currency(
     day: ClassDay, larder: Larder, spot: Spot | None = None
 ) -> tuple[ClassDay, tuple[Problem, ...]]:
-    """The day with its currency: the one written, else the larder's, else pounds. Two that differ are a problem: prices of one
+    """The day with its currency: the one written, else the larder's, else the region's. Two that differ are a problem: prices of one
     would be printed with the sign of the other."""
-    currency = day.currency or larder.currency or "GBP"
+    currency = day.currency or larder.currency or day.place.currency
     day = replace(day, currency=currency)
     if larder.currency in ("", currency):
         return day, ()

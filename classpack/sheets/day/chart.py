@@ -66,7 +66,7 @@ class Stretch:
     names: tuple[str, ...] = ()
     breads: tuple[tuple[str, int], ...] = ()
     oven: str = ""
-    dial_c: int = 0
+    dial_c: Fraction | int = 0
     lines: int = 0
     changed: bool = True
     steps: tuple[Step, ...] = ()

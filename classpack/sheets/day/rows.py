@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from math import ceil
 
 from classpack.model.lesson import Talk, Variation
@@ -72,8 +73,8 @@ class RunRow:
     points: tuple[Point, ...] = ()
     fridge: tuple[FromFridge, ...] = ()
     oven: str = ""
-    dial_c: int = 0
-    next_dial_c: int = 0
+    dial_c: Fraction | int = 0
+    next_dial_c: Fraction | int = 0
     last: bool = False
     clash: str = ""
     cues: tuple[tuple[Variation, str], ...] = ()

@@ -315,6 +315,6 @@ def _entry(plan: ClassPlan, entry: Entry) -> Json:
         found |= {"bread": entry.variation, "pieces": entry.pieces, "station": entry.station}
         found["seats"] = [plan.day.people[index].seat for index in entry.people]
     if entry.oven:
-        found |= {"oven": entry.oven, "dial_c": entry.dial_c}
+        found |= {"oven": entry.oven, "dial_c": round(entry.dial_c)}
         found["shelves"] = list(entry.shelves)
     return found

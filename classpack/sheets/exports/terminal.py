@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import partial
 
 from classpack.model.class_plan import MixUnit
+from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.dough_table import DoughTable
-from classpack.quantities import plain, show_amount, show_clock
+from classpack.quantities import fahrenheit_from_celsius, plain, show_amount, show_clock
 
 
 def show_lines(plan: ClassPlan, what: str = "") -> Iterator[str]:
@@ -63,6 +65,8 @@ def _shopping(plan: ClassPlan) -> Iterator[str]:
 
 def _day(plan: ClassPlan) -> Iterator[str]:
     start = plan.day.start_min
+    halves = plan.day.place.halves if plan.day.place.clock == "12" else None
+    clock = partial(show_clock, halves=halves)
     for name, entries in plan.clocks.stations:
         yield f"station {name}"
         for entry in entries:
@@ -76,9 +80,16 @@ def _day(plan: ClassPlan) -> Iterator[str]:
                 if word
             )
             pieces = f" × {entry.pieces}" if entry.pieces else ""
-            oven = f" in {entry.oven}, dial {entry.dial_c} °C" if entry.kind == "load" else ""
-            yield f"  {show_clock(Fraction(start + entry.start_min))}-{show_clock(Fraction(start + entry.end_min))}  {what}{pieces}{oven}"
+            oven = f" in {entry.oven}, dial {_dial(plan, entry)}" if entry.kind == "load" else ""
+            yield f"  {clock(start + entry.start_min)}-{clock(start + entry.end_min)}  {what}{pieces}{oven}"
     yield plan.verdict.text
+
+
+def _dial(plan: ClassPlan, entry: Entry) -> str:
+    """The dial in that oven's own unit."""
+    if any(one.fahrenheit for one in plan.kitchen.ovens if one.name == entry.oven):
+        return f"{plain(fahrenheit_from_celsius(Fraction(entry.dial_c)), 0)} °F"
+    return f"{plain(Fraction(entry.dial_c))} °C"
 
 
 def _sums(table: DoughTable, yeast_source: str) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.recipe_card import CardBread
@@ -50,7 +51,7 @@ def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
     return tuple(slips)
 
 
-def hottest_c(plan: ClassPlan) -> int:
+def hottest_c(plan: ClassPlan) -> Fraction | int:
     """The hottest dial any oven is turned to: what a slip that goes into an oven must stand."""
     dials = [entry.dial_c for _, entries in plan.clocks.ovens for entry in entries]
     return max(dials, default=0)

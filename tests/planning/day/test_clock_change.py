@@ -349,8 +349,8 @@ def test_where_a_state_decides_the_times_stay_and_both_are_told(tmp_path: Path) 
         tmp_path, (USUAL, "2027-10-03"), ("region: UK", "region: AU"), kitchen=("country: GB", "country: AU")
     )  # fmt: skip
     assert remarks(plan)[0] == (
-        "remark (clocks): The clocks go forward at 02:00 on 2027-10-03, but not in Queensland, Western Australia and the Northern "
-        "Territory: where they do, the poolish set at 20:20 on 2027-10-02 has 12 h 59 min until 10:19, an hour less than the clock "
+        "remark (clocks): The clocks go forward at 2:00 am on 2027-10-03, but not in Queensland, Western Australia and the Northern "
+        "Territory: where they do, the poolish set at 8:20 pm on 2027-10-02 has 12 h 59 min until 10:19 am, an hour less than the clock "
         "says; set it an hour earlier there."
     )
 
@@ -360,8 +360,8 @@ def test_in_the_united_states_the_states_left_out_are_told(tmp_path: Path) -> No
         tmp_path, (USUAL, "2027-03-14"), ("region: UK", "region: US"), kitchen=("country: GB", "country: US")
     )  # fmt: skip
     assert remarks(plan)[0] == (
-        "remark (clocks): The clocks go forward at 02:00 on 2027-03-14, but not in Hawaii and most of Arizona: the poolish set at 19:20 "
-        "on 2027-03-13 has 13 h 59 min until 10:19, an hour less than the clock says; the times to set it count with that, so set it an "
+        "remark (clocks): The clocks go forward at 2:00 AM on 2027-03-14, but not in Hawaii and most of Arizona: the poolish set at 7:20 PM "
+        "on 2027-03-13 has 13 h 59 min until 10:19 AM, an hour less than the clock says; the times to set it count with that, so set it an "
         "hour later where they do not."
     )
 
@@ -384,13 +384,15 @@ def test_a_class_through_the_change_is_planned_for_its_real_hours(tmp_path: Path
     ("date", "region", "language", "sentence"),
     [
         (FORWARD, "UK", "en", "The clocks go forward on Sunday 28 March at 01:00: from 19:20 to 10:19 is 13 h 59 min, an hour less than the clock says, and the times here count with that."),
-        ("2027-11-07", "US", "en", "The clocks go back on Sunday 7 November at 02:00, but not in Hawaii and most of Arizona: from 21:20 to 10:19 is 13 h 59 min, an hour more than the clock says, and the times here count with that. Where they do not, an hour earlier."),
+        ("2027-11-07", "US", "en", "The clocks go back on Sunday, November 7 at 2:00 AM, but not in Hawaii and most of Arizona: from 9:20 PM to 10:19 AM is 13 h 59 min, an hour more than the clock says, and the times here count with that. Where they do not, an hour earlier."),
         (BACK, "EU", "de", "Am Sonntag, 31. Oktober um 03:00 Uhr werden die Uhren eine Stunde zurückgestellt, nach mitteleuropäischer Zeit: Von 21:20 bis 10:19 Uhr sind es 13 Std. 59 min, eine Stunde mehr als nach der Uhr; die Zeiten hier rechnen damit."),
     ],
 )  # fmt: skip
 def test_run_sheet_and_prep_sheet_print_it(date, region, language, sentence, tmp_path):
     plan = overnight(tmp_path, (USUAL, date), ("region: UK", f"region: {region}"), kitchen=("country: GB\n", ""))  # fmt: skip
-    templates = pack_templates(own_folder("templates"), language, "GBP")
+    templates = pack_templates(
+        own_folder("templates"), replace(plan.day, language=language), plan.kitchen
+    )
     for name, values in (
         ("before_and_after", {n: v for n, _, v in setting_up_jobs(plan)}["before-and-after"]),
         ("run_sheet", {"sheet": run_sheet(plan)}),
@@ -409,7 +411,9 @@ def words_of(templates: Templates, plan: ClassPlan, name: str, values: dict) -> 
 @pytest.mark.parametrize("language", ["en", "de"])
 def test_every_change_there_is_has_its_phrases_for_a_mix_and_for_the_class(language, tmp_path):
     plan = overnight(tmp_path)
-    templates = pack_templates(own_folder("templates"), language, "GBP")
+    templates = pack_templates(
+        own_folder("templates"), replace(plan.day, language=language), plan.kitchen
+    )
     sheet = run_sheet(plan)
     for region, country in (("UK", ""), ("EU", ""), ("US", ""), ("AU", ""), ("US", "CA")):
         for change in clock_changes(region, country, 2027):

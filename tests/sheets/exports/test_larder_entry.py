@@ -14,7 +14,7 @@ def test_a_shipped_value_names_its_row():
     salt = package_larder()["fine salt"]
     assert shown(salt, "allergens", "sodium in 100 g", "a teaspoon") == [
         ("allergens", "none stated", "set for the shipped larder"),
-        ("a teaspoon", "6.17 g", "USDA SR28 (2015), row 02047"),
+        ("a teaspoon", "6 g", "USDA SR28 (2015), row 02047"),
         ("sodium in 100 g", "38.758 g", "USDA SR28 (2015), row 02047"),
     ]
 
