@@ -19,7 +19,7 @@ from classpack.pages.filters import format_of
 from classpack.pages.look_file import read_look
 from classpack.pages.words import read_words
 from classpack.places import beside, read_bytes, read_text
-from classpack.planning.labels.named_allergens import unstated
+from classpack.planning.labels.named_allergens import packs_read, unstated, with_packs_read
 from classpack.planning.needs.stated import people_problems
 from classpack.planning.plan.sources import Sources
 from classpack.planning.setting_up.costs import with_currency
@@ -90,6 +90,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     diets = (*read_diets(top), *read_allergies(top))
     booked = _part(problems, lambda: _booked(named, files, top, breads)) or ()
     day = read_class(top, shown, breads, booked)
+    problems += packs_read(larder, day.date)
     day, other_currency = with_currency(day, larder, top.spot_of("currency"))
     problems += other_currency
     problems += unknown_stock(day.stock, larder) if whole_larder else ()
@@ -98,6 +99,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
         raise LessonError(problems)
     moved = clock_changes(day.region, kitchen.country, day.date.year)
     day = replace(day, clock_changes=moved)
+    larder = with_packs_read(larder, language)
     return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)
 
 

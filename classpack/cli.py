@@ -306,10 +306,11 @@ def _planned(args: argparse.Namespace) -> Planned:
     from classpack.class_files import read_sources
     from classpack.places import own_folder
     from classpack.planning.plan.plan_class import plan_class
-    from classpack.workshop import raise_if_names_are_long
+    from classpack.workshop import raise_if_names_are_long, raise_if_own_allergen_is_printed
 
     folder = own_folder("templates")
     planned = plan_class(read_sources(args.class_file, folder))
+    raise_if_own_allergen_is_printed(planned)
     raise_if_names_are_long(planned, planned.plan.day.paper, folder)
     return planned
 

@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from classpack.class_files import read_sources
-from classpack.errors import LessonError, Remark
+from classpack.errors import LessonError, Remark, Spot
 from classpack.pack_folder import write_pack
 from classpack.pages.look_file import read_look
+from classpack.planning.needs.resolving import names_own_allergen
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.template_folder import templates_folder
@@ -131,6 +132,27 @@ def raise_if_names_are_long(
         raise LessonError(problems)
 
 
+def raise_if_own_allergen_is_printed(planned: Planned) -> None:
+    """The last look: every text that is about to be printed for somebody, against what they must not have.
+
+    Raises:
+        LessonError: at the need of each person whose paper names what they must not have.
+    """
+    from classpack.sheets.printed_for import printed_for
+
+    plan, people = planned.plan, planned.needs.sheet.people
+    here = range(len(plan.people))
+    bound = {one.index: one.needs for one in people if one.index in here and one.needs}
+    where = Spot(plan.day.file, 1)
+    found = [
+        problem
+        for index, texts in printed_for(plan, bound).items()
+        for problem in names_own_allergen(bound[index], texts, plan.language.code, where)
+    ]
+    if found:
+        raise LessonError(found)
+
+
 def _shown(plan: ClassPlan, paper: str, look: Look) -> dict[str, object]:
     """What every template of sheets is given."""
     return {
@@ -182,6 +204,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     from classpack.sheets.pack import again_jobs, confidential_jobs, pack_jobs
     from classpack.sheets.setting_up.jobs import setting_up_texts
 
+    raise_if_own_allergen_is_printed(planned)
     plan, day = planned.plan, planned.plan.day
     look = pack_look(planned, paper, folder, style)
     templates = pack_templates(folder, day, plan.kitchen, plan.language)
@@ -189,7 +212,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     jobs = again_jobs(plan) if plan.again else pack_jobs(plan)
     sheets = press.filled(jobs)
     at_home = () if plan.again else take_home_pages(plan)
-    told = {"lesson": plan.lesson, "day": day, "plan": plan}
+    told = {"lesson": plan.as_made, "day": day, "plan": plan}
     web = web_pages(templates, look, at_home, told) if at_home else {}
     lost = [
         one

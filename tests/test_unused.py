@@ -40,6 +40,7 @@ READ_BY_TESTS = {
     "water_left_out": "says why the law's order of a label has no water",
     "bag_min": "says which cooling time a lesson did not state",
     "all_ids": "the law that no caution vanishes counts with it",
+    "is_no": "a lookalike is held against what it only seems to name",
     "alt_sign": "a caution's second sign is held against ISO 7010 like its first",
 }
 

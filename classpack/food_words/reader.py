@@ -20,9 +20,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 
-from classpack.food_words.table import FoodWord, Sort, food_words
+from classpack.food_words.table import LANGUAGES, FoodWord, Sort, food_words
 
 _PLACEHOLDER = re.compile(r"\{[^{}]*\}")
+_HOLE = "0hole0"
+"""A placeholder as a word: *cream {}* is a row of the list, and nothing else reaches over it."""
+_WORD = re.compile(r"[^\W_]+")
 _TOKEN = re.compile(r"[^\W_]+|[.,;:!?()\[\]{}|\"“”„«»•·—–]")
 _SENTENCE_ENDS = frozenset(".!?|:;")
 _GERMAN_LETTERS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss"})
@@ -94,7 +97,7 @@ class NamedFood:
     """One food that a text names. ``said`` are its words as read, ``word`` the list's own word for it.
 
     ``holds`` and ``may_hold`` are allergen ids. ``asks`` is what would answer a vague word, empty for a clear one. ``weak``
-    words are remarked upon at most; ``baked`` ones are kinds of bread, ``claimed`` came behind a claim such as dairy-free.
+    words are remarked upon at most; ``baked`` ones are kinds of bread.
     """
 
     said: str
@@ -104,7 +107,6 @@ class NamedFood:
     asks: Sort = ""
     weak: bool = False
     baked: bool = False
-    claimed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,11 +130,14 @@ class Reading:
 
 @lru_cache(maxsize=16384)
 def read_foods(text: str, language: str = "en") -> Reading:
-    """The foods that ``text`` names in one of :data:`classpack.food_words.LANGUAGES`, in their order.
+    """The foods that ``text`` names in English (``en``) or German (``de``), in their order; another language's
+    texts are read in both.
 
     >>> [one.word for one in read_foods("Spread with peanut butter, without milk.").foods]
     ['peanut butter']
     """
+    if language not in LANGUAGES:
+        return read_name(text)
     tokens = _tokens(text, language)
     index = _index(language)
     chosen = _chosen(tokens, index)
@@ -143,8 +148,27 @@ def read_foods(text: str, language: str = "en") -> Reading:
     for match in _all_matches(tokens, index):
         for flag, found in (("claim", claims), ("choice", choices)):
             if flag in match.row.flags:
-                found.append(match.said)
+                found.append(_spelling(match))
     return Reading(tuple(foods), tuple(dict.fromkeys(claims)), tuple(dict.fromkeys(choices)))
+
+
+@lru_cache(maxsize=8192)
+def read_name(name: str) -> Reading:
+    """The foods that a name says in either language: a word that English used up is not read again as German."""
+    english = read_foods(name)
+    tokens = _tokens(name, "en")
+    used = {
+        token.word
+        for match in _chosen(tokens, _index("en"))
+        for token in tokens[match.start : match.end]
+    }
+    rest = _WORD.sub(lambda found: "|" if fold(found[0], "en") in used else found[0], name)
+    german = read_foods(rest, "de")
+    return Reading(
+        (*english.foods, *german.foods),
+        (*english.claims, *german.claims),
+        (*english.choices, *german.choices),
+    )
 
 
 # ---------------------------------------------------------------- folding
@@ -163,6 +187,10 @@ def fold(text: str, language: str) -> str:
     return text.replace("œ", "oe").replace("æ", "ae").replace("ß", "ss")
 
 
+def _words(text: str, language: str) -> tuple[str, ...]:
+    return tuple(_TOKEN.findall(fold(_PLACEHOLDER.sub(f" {_HOLE} ", text), language)))
+
+
 @dataclass(frozen=True, slots=True)
 class _Token:
     """A word, or (``run`` -1) a sign between runs. ``opens``: the first word of a sentence."""
@@ -176,11 +204,11 @@ def _tokens(text: str, language: str) -> list[_Token]:
     """The words of a text, each with the number of its run: no match reaches from one run into another."""
     found: list[_Token] = []
     run, opens = 0, True
-    for match in _TOKEN.finditer(fold(_PLACEHOLDER.sub(" | ", text), language)):
-        word = match[0]
+    for word in _words(text, language):
         if word[0].isalnum():
             found.append(_Token(word, run, opens))
             opens = False
+            run += word == _HOLE
         else:
             run += 1
             found.append(_Token(word, -1, False))
@@ -209,8 +237,7 @@ def _index(language: str) -> _Index:
         if row.language != language:
             continue
         for spelling in row.spellings:
-            words = tuple(_TOKEN.findall(fold(spelling, language)))
-            phrases.setdefault(words, row)
+            phrases.setdefault(_words(spelling, language), row)
     for words, row in list(phrases.items()):
         joined = ("".join(words),)
         if len(words) > 1 and len(joined[0]) >= _SHORTEST_JOINED:
@@ -255,12 +282,20 @@ class _Match:
         return -(self.end - self.start), -len(self.said), self.start
 
 
+def _spelling(match: _Match) -> str:
+    """The words as the list spells them: *Käse*, where *kaese* was compared."""
+    language = match.row.language
+    spelled = (one for one in match.row.spellings if " ".join(_words(one, language)) == match.said)
+    return next(spelled, match.said)
+
+
 def _all_matches(tokens: list[_Token], index: _Index) -> list[_Match]:
     found = []
     for at, token in enumerate(tokens):
         for words, row in index.by_first.get(token.word, ()):
             end = at + len(words)
-            if end > len(tokens) or ("opening" in row.flags and not token.opens):
+            wrong_place = "opening" in row.flags and not token.opens
+            if end > len(tokens) or wrong_place or ("verb" in row.flags and token.opens):
                 continue
             if all(
                 other.word == word and other.run == token.run
@@ -327,7 +362,7 @@ def _inside(word: str) -> tuple[tuple[int, int, FoodWord, bool], ...]:
                 continue
             if _may_stand(row, size, start == 0, end == length):
                 found.append((start, end, row, False))
-    return tuple(_without_plants_milk(sorted(found, key=lambda one: one[:2]), word))
+    return tuple(_with_what_is_behind(sorted(found, key=lambda one: one[:2]), word))
 
 
 def _may_stand(row: FoodWord, size: int, at_start: bool, at_end: bool) -> bool:
@@ -339,7 +374,7 @@ def _may_stand(row: FoodWord, size: int, at_start: bool, at_end: bool) -> bool:
     return size >= _SHORTEST_WITHIN or at_start or at_end
 
 
-def _without_plants_milk(
+def _with_what_is_behind(
     parts: list[tuple[int, int, FoodWord, bool]], word: str
 ) -> Iterator[tuple[int, int, FoodWord, bool]]:
     skip = -1
@@ -348,7 +383,9 @@ def _without_plants_milk(
             continue
         behind = parts[at + 1] if at + 1 < len(parts) else None
         asks = False
-        if behind and behind[0] - end <= 1 and _is_plant(row, ""):
+        if behind and behind[0] - end <= 1 and behind[2].kind == "vague" and row.kind != "vague":
+            skip = at + 1  # Walnusskerne, Mohnsaat: it is said which
+        elif behind and behind[0] - end <= 1 and _is_plant(row, ""):
             other = word[behind[0] : behind[1]]
             if other in _ALONE["de"] or other in _ASKS_MILK["de"]:
                 skip, asks = at + 1, other in _ASKS_MILK["de"]
@@ -367,7 +404,7 @@ def _carry_out(
         if match.row.kind in ("absent", "comparison", "claim", "idle") or number in gone:
             continue
         food = NamedFood(
-            match.said,
+            _spelling(match),
             match.row.word,
             match.row.holds,
             match.row.may_hold | ({"milk"} if match.asks_milk else frozenset()),
@@ -399,7 +436,7 @@ def _claims_before(
 
 def _claimed(food: NamedFood, row: FoodWord, claim: _Match) -> NamedFood:
     """A food behind *dairy-free* or *vegan*: what the claim is about becomes a question, never nothing."""
-    words = set(fold(food.said, row.language).split())
+    words = set(_words(food.said, row.language))
     kept = {one for one in food.holds if words & set(_OWN_NAMES.get(one, ()))}
     if row.kind == "food":
         kept |= {
@@ -408,10 +445,9 @@ def _claimed(food: NamedFood, row: FoodWord, claim: _Match) -> NamedFood:
     moved = (food.holds & claim.row.may_hold) - kept
     return replace(
         food,
-        said=f"{claim.said} {food.said}",
+        said=f"{_spelling(claim)} {food.said}",
         holds=food.holds - moved,
         may_hold=food.may_hold | moved,
-        claimed=claim.said,
     )
 
 

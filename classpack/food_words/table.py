@@ -33,7 +33,7 @@ word."""
 @dataclass(frozen=True, slots=True)
 class FoodWord:
     """One row. ``flags``: ``whole``, ``start``, ``end`` (where in a German word it may stand), ``opening`` (only as the first
-    word of a sentence), ``baked`` (a kind of bread), ``implied`` (a flour that means wheat), ``weak`` (a remark at most),
+    word of a sentence), ``verb`` (there it is none), ``baked`` (a kind of bread), ``implied`` (a flour that means wheat), ``weak`` (a remark at most),
     ``claim`` and ``choice`` (vegan) for words that promise something on a label."""
 
     language: str

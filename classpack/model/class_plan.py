@@ -36,6 +36,7 @@ class Weighed:
     """One ingredient on the scale. ``grams`` is what is printed and weighed; ``exact_g`` what the formula asks for.
 
     ``count`` is set for things counted, not weighed (``2`` lemons); ``grams`` is then what they weigh together.
+    ``bread`` names the one bread that something shared is for; it is empty for what all of them use.
     ``step_g`` is the scale's step used; ``coarse`` means ``grams`` is under 20 of its steps.
     """
 
@@ -48,6 +49,7 @@ class Weighed:
     purpose: str = "dough"
     instead_of: str = ""
     note: str = ""
+    bread: str = ""
 
     @property
     def coarse(self) -> bool:

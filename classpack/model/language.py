@@ -18,6 +18,8 @@ TEXTS: Mapping[str, str] = {
     "contains": "Contains: {list}.",
     "contains in Australia": "Contains {list}.",
     "may contain": "May contain: {list}.",
+    "pack read": "its pack was read on {date}; read it again when you buy",
+    "pack read lists no": "its pack was read on {date} and lists no {names}; read it again when you buy",
     "made with": "made with {grams} g per 100 g",
     "code proof": "{stage} {time}.",
     "code bulk proof": "bulk proof",
@@ -118,12 +120,11 @@ def places(text: str) -> frozenset[str]:
 class AllergenWords:
     """An allergen in another language: its name on a label, and the parts of words (small letters) that name it already.
 
-    ``hints`` give it away without naming it: ``käse`` is milk, and a label still has to say so.
+    What gives it away without naming it (``käse`` is milk) is for :mod:`classpack.food_words` to say.
     """
 
     name: str
     words: tuple[str, ...]
-    hints: tuple[str, ...] = ()
 
 
 _SAID = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -98,7 +99,7 @@ class Ingredient:
     the allergens that packs of it often list. ``g_per_ml`` and ``g_per_each`` turn spoons and counts into grams and
     are None when no source gives them. ``water_percent`` is the water inside it, per 100 g.
     ``edible_percent`` is what is left after trimming. ``source`` and ``source_id`` say where the values come from, ``note``
-    what is odd about them, ``given`` which fields the tutor's own larder wrote.
+    what is odd about them, ``pack_read_on`` when the tutor read its pack, ``given`` which fields the tutor's own larder wrote.
     """
 
     name: str
@@ -125,6 +126,7 @@ class Ingredient:
     species: str = ""
     may_list: frozenset[str] = frozenset()
     note: str = ""
+    pack_read_on: datetime.date | None = None
     given: frozenset[str] = field(default=frozenset(), compare=False)
     spot: Spot | None = field(default=None, compare=False, repr=False)
 

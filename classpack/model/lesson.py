@@ -89,6 +89,7 @@ class Fault:
     seen: str
     because: str
     mend: str = ""
+    spot: Spot | None = field(default=None, compare=False, repr=False)
 
 
 READIED = ("top", "fill", "glaze", "score")
@@ -118,6 +119,7 @@ class Variation:
     stressed: tuple[str, ...] = ()
     demonstration: Demonstration | None = None
     spot: Spot | None = field(default=None, compare=False, repr=False)
+    text_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
 
     @property
     def before_proof(self) -> tuple[Step, ...]:
@@ -193,6 +195,7 @@ class Lesson:
     read_as: tuple[str, ...] = ()
     measured: tuple[tuple[str, str], ...] = ()
     caution_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
+    text_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
 
     def spot_of_talk(self, name: str) -> Spot | None:
         """Where the talk called ``name`` is written."""

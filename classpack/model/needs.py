@@ -11,7 +11,7 @@ import datetime
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
-from classpack.errors import Spot
+from classpack.errors import Remark, Spot
 from classpack.model.class_day import Agreement, Decision, Emergency, Making
 from classpack.model.class_plan import Change, Version
 
@@ -255,6 +255,7 @@ class NeedsPlan:
       dough for all): they weigh and mix their own. Where each person mixes, it is empty.
     * ``own_tools`` are people who work with bowl, brush, board and tray of their own, baked on the top shelf.
     * ``buy_checks`` is for whoever shops: which packs must not list what, with no word on whom it is for.
+    * ``remarks`` are about foods that texts name and no bread holds; nothing in them comes from anybody's needs.
     """
 
     versions: tuple[Version, ...]
@@ -268,6 +269,7 @@ class NeedsPlan:
     register: tuple[RegisterRow, ...]
     buy_checks: tuple[PackCheck, ...]
     sheet: NeedsSheet = field(repr=False)
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

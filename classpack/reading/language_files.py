@@ -5,7 +5,6 @@
     gluten:wheat:
       name: Weizen
       words: [weizen]
-      hints: [dinkel, grieß]
 
 ``needs.yaml`` gives the words people write for coeliac disease, diets, states and for having no needs, by their English names.
 """
@@ -63,11 +62,10 @@ def _allergens(text: str, file: str, problems: list[Problem]) -> Mapping[str, Al
             continue
         name = entry.text("name", "what the law calls it")
         words = entry.texts("words", "the words in an ingredient's name that name it already")
-        hints = tuple(word.value.lower() for word in entry.texts("hints"))
         entry.close()
         small = (word.value.lower() for word in words)
         longest_first = tuple(sorted(small, key=lambda word: (-len(word), word)))
-        found[id] = AllergenWords(name, longest_first, hints)
+        found[id] = AllergenWords(name, longest_first)
     top.close()
     return found
 

@@ -27,6 +27,7 @@ from fractions import Fraction
 from functools import partial
 
 from classpack.errors import LessonError, Problem, Spot
+from classpack.food_words import read_name
 from classpack.model.allergens import BY_ID as ALLERGEN
 from classpack.model.larder import (
     AISLES,
@@ -45,6 +46,7 @@ from classpack.quantities import (
     TSP_ML,
     NotUnderstood,
     parse_amount,
+    parse_date,
     parse_grams,
     parse_percent,
     tidied,
@@ -137,7 +139,8 @@ def merged(package: Larder, own: Larder) -> Larder:
     """``package`` with the tutor's ``own`` entries laid over it.
 
     An own entry with a shipped name replaces the fields it gives and keeps the rest. It may add allergens but not take one
-    away: a product that carries less is another product and needs a name of its own. Shipped order first, then own order.
+    away: a product that carries less is another product and needs a name of its own. A new one may list what packs of its name
+    commonly do, unless its pack was read. Shipped order first, then own order.
 
     Raises:
         LessonError: an entry takes an allergen away, is sold by a measure that nothing turns into grams, or is a new flour,
@@ -164,7 +167,10 @@ def merged(package: Larder, own: Larder) -> Larder:
                 given=one.given,
                 spot=one.spot,
             )
-        elif "kind" not in one.given and (word := _dough_word(one.name)):
+        elif one.pack_read_on is None:
+            may = read_name(one.name).may_hold
+            one = replace(one, may_list=(one.may_list | may) - one.allergens)
+        if shipped is None and "kind" not in one.given and (word := _dough_word(one.name)):
             problems.append(
                 Problem(
                     one.spot or Spot("", 1),
@@ -243,6 +249,7 @@ def _ingredient(
         ),
         label_us=entry.text("label in the US"),
         species=entry.text("species"),
+        pack_read_on=entry.read("read on the pack", partial(parse_date, what="'read on the pack'")),
         given=frozenset(given | {"allergens"}),
         spot=key.spot,
     )
@@ -254,6 +261,7 @@ def _ingredient(
 
 
 _FIELDS_OF: dict[str, tuple[str, ...]] = {
+    "read on the pack": ("pack_read_on",),
     "kind": ("kind",),
     "aisle": ("aisle",),
     "allergens": ("allergens",),

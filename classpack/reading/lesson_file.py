@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
-from classpack.errors import LessonError, Problem
+from classpack.errors import LessonError, Problem, Spot
 from classpack.model.formula import Formula
 from classpack.model.larder import Larder
 from classpack.model.lesson import (
@@ -43,6 +44,7 @@ from classpack.reading.method_lines import (
     Method,
     read_demonstration,
     read_method,
+    read_step_text,
 )
 from classpack.reading.plausible import (
     DOUGH,
@@ -93,7 +95,7 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         file=file,
         base=base or _no_base(),
         variations=variations,
-        about=top.text("about"),
+        about=_braced(top, "about", None if dough is None else _all_names(dough, base, variations)),
         swaps=_read_swaps(top, larder, breads),
         faults=_read_faults(top),
         talks=_read_talks(top),
@@ -101,6 +103,7 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         moved=tuple(one.value for one in moved),
         read_as=tuple(dict.fromkeys(told)),
         measured=tuple(dict.fromkeys(measured)),
+        text_spots=_text_spots(top, "lesson", "about"),
         caution_spots=tuple((one.value, one.spot) for one in (*moved, *(name for name, _ in off))),
     )
     top.close()
@@ -368,14 +371,35 @@ def _read_variation(
         kit=_read_kit(section),
         swaps=_read_swaps(section, larder, [key.value]),
         faults=_read_faults(section),
-        storage=section.text("keeps"),
-        about=section.text("about"),
+        storage=_braced(section, "keeps", known),
+        about=_braced(section, "about", known),
         stressed=_read_named_for(section, known),
         demonstration=read_demonstration(section.section("demonstration")),
         spot=key.spot,
+        text_spots=_text_spots(section, "one", "many", "keeps", "about"),
     )
     section.close()
     return variation
+
+
+def _braced(section: Section, name: str, known: tuple[str, ...] | None) -> str:
+    """A text that may name ingredients in braces, so that they follow the swaps."""
+    node = section.raw(name)
+    if isinstance(node, Text) and known is not None:
+        read_step_text(node, known, section.problems)
+    return section.text(name)
+
+
+def _all_names(
+    dough: tuple[str, ...], base: BaseDough | None, breads: Iterable[Variation]
+) -> tuple[str, ...]:
+    uses = (*(base.uses if base else ()), *(use for bread in breads for use in bread.uses))
+    return (*dough, *(use.ingredient for use in uses))
+
+
+def _text_spots(section: Section, *names: str) -> tuple[tuple[str, Spot], ...]:
+    """Where texts are written that name food: a word in them is told at its line."""
+    return tuple((name, section.spot_of(name)) for name in names if section.has(name))
 
 
 def _check_told(
@@ -516,6 +540,7 @@ def _read_faults(section: Section) -> tuple[Fault, ...]:
                 one.text("seen", "'seen: what it looks like'"),
                 one.text("because", "'because: why'"),
                 one.text("mend"),
+                one.spot,
             )
         )
         one.close()

@@ -250,13 +250,17 @@ class Scaler:
     def shared(
         self, per: str, makes: Iterable[str], changes: Sequence[Change]
     ) -> tuple[Weighed, ...]:
-        """Uses counted per station or per class, once each."""
+        """Uses counted per station or per class, once each, with the bread each belongs to."""
         breads = [self.lesson.variation(name) for name in dict.fromkeys(makes)]
         uses = [(use, "") for use in self.lesson.base.uses] + [
             (use, bread.name) for bread in breads for use in bread.uses
         ]
-        found = (self.used(use, Fraction(1), changes, name) for use, name in uses if use.per == per)
-        return tuple(one for one in found if one)
+        found = [
+            (name, self.used(use, Fraction(1), changes, name))
+            for use, name in uses
+            if use.per == per
+        ]
+        return tuple(replace(one, bread=name) for name, one in found if one)
 
 
 def baked_piece_g(bread: Variation) -> Fraction:
@@ -451,7 +455,7 @@ def added(lines: Iterable[Weighed]) -> tuple[Weighed, ...]:
     for line in lines:
         before = sums.get(line.ingredient)
         if before is None:
-            sums[line.ingredient] = replace(line, percent=None, instead_of="", note="")
+            sums[line.ingredient] = replace(line, percent=None, instead_of="", note="", bread="")
             continue
         counted = None if before.count is None or line.count is None else before.count + line.count
         sums[line.ingredient] = replace(

@@ -7,12 +7,11 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
+from classpack.food_words import read_name
 from classpack.model.larder import Ingredient, Part
 from classpack.model.needs import StatedNeed
-from classpack.planning.needs.terms import CEREALS, HINT_WORDS, LABELS, NUTS
+from classpack.planning.needs.terms import LABELS
 
-_MIXED_NUTS = ("mixed nuts", "chopped nuts", "nut mix", "nuts and seeds", "praline")
-_HINTS_IN_PACK_NOTES = {"nut": NUTS, "nuts": NUTS, "gluten": CEREALS, "milk": ("milk",)}
 _NOT_WHAT_THEY_SAY = re.compile(
     r"\b(beef tomato(es)?|lamb'?s lettuce|(wine|cider|sherry|malt) vinegar)\b"
 )
@@ -56,16 +55,22 @@ def names_of(ingredient: Ingredient) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _given_away(names: str) -> frozenset[str]:
-    found = {allergen for allergen, words in HINT_WORDS.items() if has_word(names, words)}
-    if has_word(names, _MIXED_NUTS) or set(names.split("\n")) == {"nuts"}:
-        found |= set(NUTS)
+def given_away(names: str) -> frozenset[str]:
+    """Allergen ids that a name, in whichever language, says it holds; several names stand one a line.
+
+    Nuts of a mixture nobody names (``mixed nuts``) are all of them.
+    """
+    found: set[str] = set()
+    for name in names.split("\n"):
+        foods = read_name(name).foods
+        found |= {one for food in foods for one in food.holds}
+        found |= {one for food in foods if food.asks == "nuts" for one in food.may_hold}
     return frozenset(found)
 
 
 def allergens_of(ingredient: Ingredient) -> frozenset[str]:
     """Allergen ids it holds: stated, stated of a part, or given away by a name ('sesame crackers')."""
-    return stated_allergens(ingredient) | _given_away(names_of(ingredient))
+    return stated_allergens(ingredient) | given_away(names_of(ingredient))
 
 
 def stated_allergens(ingredient: Ingredient) -> frozenset[str]:
@@ -80,17 +85,15 @@ def may_hold(ingredient: Ingredient) -> frozenset[str] | None:
     found = set(ingredient.may_list)
     note = ingredient.check_pack.casefold()
     if note:
-        found |= {allergen for allergen, words in HINT_WORDS.items() if has_word(note, words)}
-        for word, allergens in _HINTS_IN_PACK_NOTES.items():
-            if has_word(note, (word,)):
-                found |= set(allergens)
+        found |= {one for food in read_name(note).foods for one in food.holds or food.may_hold}
         if not found:
             return None
     return frozenset(found) - allergens_of(ingredient)
 
 
 @lru_cache(maxsize=4096)
-def _diet_word(names: str, words: frozenset[str]) -> str:
+def diet_word(names: str, words: frozenset[str]) -> str:
+    """The first of a diet's words that ``names`` (small letters) hold; beef tomatoes are no beef."""
     left = _NOT_WHAT_THEY_SAY.sub("", names)
     if has_word(left, ("vegan", "vegetarian", "plant-based")):
         return ""
@@ -113,7 +116,7 @@ def excluded_by(need: StatedNeed, ingredient: Ingredient) -> tuple[str, ...]:
     if not found and need.kind == "allergy":
         found += [need.label] if has_word(names_of(ingredient), sorted(need.words)) else []
     elif not found and need.words:
-        word = _diet_word(names_of(ingredient), need.words)
+        word = diet_word(names_of(ingredient), need.words)
         found += [word] if word else []
     return tuple(found)
 

@@ -20,6 +20,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from classpack.errors import LessonError, Problem, Spot
+from classpack.food_words import read_foods, read_name
 from classpack.model.class_day import ClassDay, Making
 from classpack.model.class_plan import Change, Version
 from classpack.model.diets import Diet
@@ -31,9 +32,9 @@ from classpack.planning.needs.cross_contact import joined_checks, stations_carry
 from classpack.planning.needs.holdings import excluded_by
 from classpack.planning.needs.needs_sheet import ClassNeeds, needs_sheet, own_tools, register_rows
 from classpack.planning.needs.rules import Rules, decided
+from classpack.planning.needs.sentences import Reader, read_sentences
 from classpack.planning.needs.stated import Stated, stated
 from classpack.planning.needs.traces import unsettled
-from classpack.planning.needs.words import words_in_steps
 
 
 def resolve(
@@ -52,7 +53,7 @@ def resolve(
     Args:
         diets: ways of eating the tutor defined in the class file.
         keep_days: how long after the class the needs sheet may be kept.
-        language: in which needs may be written, beside English.
+        language: that of the texts, in which foods are looked for in them; needs may be written in it, beside English.
 
     Raises:
         LessonError: with a problem, at its place in the file, for every need that is not met.
@@ -76,12 +77,41 @@ def resolve(
         *rules.not_met(),
         *unsettled(start, rules, _room(start, rules, versions)),
     ]
-    wide = tuple(ban.need for ban in rules.bans)
-    problems += words_in_steps(lesson, start.active, wide, start.needs, start.makings)
+    readers = _readers(start, rules, versions)
+    texts = read_sentences(lesson, larder, readers, day.region, language.code)
+    problems += texts.problems
     if problems:
         raise LessonError(problems)
     facts = _facts(start, rules, tuple(versions), tuple(outcomes))
-    return _plan(start, facts, needs_sheet(facts, keep_days))
+    plan = _plan(start, facts, needs_sheet(facts, keep_days))
+    return replace(plan, remarks=tuple(texts.remarks))
+
+
+def _readers(start: Stated, rules: Rules, versions: Sequence[Version]) -> list[Reader]:
+    """Everybody who gets the texts of a bread: each person, and everybody at once (pages, demonstration, spare)."""
+    lesson = start.lesson
+    everyone = tuple(rules.changes.values())
+    wide = tuple(ban.need for ban in rules.bans)
+    both = tuple(Making(name, 1) for name in start.of if name in start.active)
+    found = [Reader("", "", final_ingredients(lesson, everyone, both), wide, everyone)]
+    for making in both:
+        held = final_ingredients(lesson, everyone, (making,))
+        found.append(Reader("", making.variation, held, wide, _of(everyone, making.variation)))
+    for index, version in enumerate(versions):
+        makes = start.makings[index]
+        seat, needs = start.day.people[index].seat, (*start.needs[index], *wide)
+        for name in ("", *(making.variation for making in makes)):
+            mine = [making for making in makes if name in ("", making.variation)]
+            changes = _of(version.changes, name)
+            changed = bool(set(changes) - set(everyone))
+            held = final_ingredients(lesson, version.changes, mine)
+            if makes:
+                found.append(Reader(seat, name, held, needs, changes, changed))
+    return found
+
+
+def _of(changes: Iterable[Change], variation: str) -> tuple[Change, ...]:
+    return tuple(change for change in changes if change.variation == variation)
 
 
 def shareable(day: ClassDay) -> ClassDay:
@@ -132,6 +162,30 @@ def last_look(
     for index, names in enumerate(used):
         found += _still_there(names, (*needs.get(index, ()), *sheet.for_whole_class), larder, where)
     found += _still_there(by_all, sheet.for_whole_class, larder, where)
+    return tuple(dict.fromkeys(found))
+
+
+def names_own_allergen(
+    needs: Sequence[StatedNeed], texts: Iterable[tuple[str, str]], language: str, where: Spot
+) -> tuple[Problem, ...]:
+    """What is about to be printed for one person, read word by word against what they must not have.
+
+    Args:
+        texts: the sheet, and a text on it.
+        where: for a need that has no place of its own.
+    """
+    found: list[Problem] = []
+    for sheet, text in dict.fromkeys(texts):
+        for food in (*read_foods(text, language).foods, *read_name(text).foods):
+            found += [
+                Problem(
+                    need.spot or where,
+                    f"the need '{need.typed}' is not met: the {sheet} says '{food.said}'",
+                    "nothing was printed; please report this, and leave the word out of the lesson",
+                )
+                for need in needs
+                if need.kind != "state" and food.holds & need.allergens
+            ]
     return tuple(dict.fromkeys(found))
 
 

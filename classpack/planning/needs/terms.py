@@ -296,36 +296,6 @@ DIET_TAGS = TAGS
 MILD = ("mild", "slight", "intolerance", "intolerant", "preference", "not severe")
 """Severities that are not counted as severe. Anything else, nothing at all included, is."""
 
-HINT_WORDS: Mapping[str, tuple[str, ...]] = {
-    "gluten:wheat": ("wheat", "spelt", "semolina", "durum", "khorasan", "couscous", "bulgur", "breadcrumbs", "seitan"),
-    "gluten:rye": ("rye",),
-    "gluten:barley": ("barley", "malt", "malted"),
-    "gluten:oats": ("oat", "oats", "oatmeal"),
-    "crustaceans": ("prawn", "prawns", "shrimp", "shrimps", "crab", "lobster"),
-    "eggs": ("egg", "eggs", "meringue", "mayonnaise"),
-    "fish": ("fish", "anchovy", "anchovies", "tuna", "salmon"),
-    "peanuts": ("peanut", "peanuts", "groundnut", "groundnuts"),
-    "soya": ("soya", "soy", "soybean", "tofu"),
-    "nuts:almond": ("almond", "almonds", "marzipan", "frangipane"),
-    "nuts:hazelnut": ("hazelnut", "hazelnuts", "filbert", "filberts", "praline"),
-    "nuts:walnut": ("walnut", "walnuts"),
-    "nuts:cashew": ("cashew", "cashews"),
-    "nuts:pecan": ("pecan", "pecans"),
-    "nuts:brazil": ("brazil nut", "brazil nuts"),
-    "nuts:pistachio": ("pistachio", "pistachios"),
-    "nuts:macadamia": ("macadamia", "macadamias"),
-    "nuts:pine": ("pine nut", "pine nuts", "pine kernels", "pesto"),
-    "celery": ("celery", "celeriac"),
-    "mustard": ("mustard",),
-    "sesame": ("sesame", "tahini", "halva", "halvah", "hummus", "dukkah"),
-    "sulphites": ("sulphite", "sulphites", "sulfites", "sulphur dioxide"),
-    "lupin": ("lupin", "lupine"),
-    "molluscs": ("mussels", "clams", "oysters", "scallops", "squid"),
-    "coconut": ("coconut",),
-    "chestnut": ("chestnut", "chestnuts"),
-}  # fmt: skip
-"""Words that give an allergen away in a name or a step. They only ever add to what an ingredient states, and take nothing away."""
-
 
 _SEED_MIXES = (
     "seed mix",

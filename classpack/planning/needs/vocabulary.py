@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from classpack.errors import Problem, Spot
-from classpack.food_words import LANGUAGES, read_foods
+from classpack.food_words import read_foods
 from classpack.model.class_day import MustNotHave
 from classpack.model.diets import Diet
 from classpack.model.language import ENGLISH, Language
@@ -171,7 +171,7 @@ class Vocabulary:
 
 def _held(food: str, language: str) -> tuple[str, ...]:
     """Allergens of a food that somebody wrote instead of them, and nothing else: peanut butter."""
-    foods = read_foods(food, language if language in LANGUAGES else "en").foods
+    foods = read_foods(food, language).foods
     if len(foods) != 1 or len(foods[0].said.split()) != len(food.split()):
         return ()
     return tuple(one for one in LABELS if one in foods[0].holds)
@@ -182,7 +182,7 @@ def _spoken(language: Language) -> dict[str, StatedNeed]:
     found = {
         word.casefold(): TERMS[id]
         for id, words in language.allergens.items()
-        for word in (words.name, *words.words, *words.hints)
+        for word in (words.name, *words.words)
     }
     if language.code == "de":
         for label, others in OTHER_ALLERGIES.items():

@@ -16,11 +16,11 @@ from classpack.model.class_plan import Change, Weighed
 from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, WaitTooLong
 from classpack.model.formula import Formula
 from classpack.model.language import ENGLISH, Language
-from classpack.model.lesson import Lesson
+from classpack.model.lesson import Lesson, Variation
 from classpack.model.needs import BeforeYouCome, Question, RegisterRow
 from classpack.model.safety import FiredCaution, Placed
 from classpack.model.timed_day import Entry, TimedDay
-from classpack.planning.amounts.changed_lesson import changed_lesson
+from classpack.planning.amounts.changed_lesson import changed_lesson, told_bread
 from classpack.planning.amounts.dough_day import DoughAdvice
 from classpack.planning.amounts.scaling import changed_formula
 from classpack.planning.day.again import DayAgain
@@ -233,6 +233,10 @@ class ClassPlan(Groundwork):
         if key not in self._lessons:
             self._lessons[key] = changed_lesson(self.lesson, key)
         return self._lessons[key]
+
+    def told_bread(self, variation: str, changes: Sequence[Change]) -> Variation:
+        """A bread whose texts are as somebody with these changes makes it."""
+        return told_bread(self.lesson.variation(variation), changes)
 
     @cached_property
     def _lessons(self) -> dict[tuple[Change, ...], Lesson]:

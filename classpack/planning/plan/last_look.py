@@ -32,6 +32,9 @@ def last_look_at_plan(plan: ClassPlan, needs: NeedsPlan) -> tuple[Problem, ...]:
     used: list[list[str]] = [[] for _ in needs.versions]
     for one in plan.people:
         used[one.index] = [*dough(one.unit), *beside(one.portions, one.dusting)]
+        if one.portions:  # what their contains-line and label are written from, shared tubs with it
+            made = plan.compositions[one.index]
+            used[one.index] += [part.name for bread in made for part, _ in bread.everything]
     by_all = [line.ingredient for line in plan.shared]
     by_all += [line.ingredient for station in plan.stations for line in station.weigh_out]
     for batch in plan.batches:

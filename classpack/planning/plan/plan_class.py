@@ -25,6 +25,7 @@ from classpack.planning.day.problems import day_problems, endless, too_late
 from classpack.planning.day.setting import day_setting
 from classpack.planning.dough.sanity import dough_objections
 from classpack.planning.dough.yeast import converted_g, yeast_in_form
+from classpack.planning.labels.named_allergens import packs_read_remarks
 from classpack.planning.needs.resolving import resolve, shareable
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.last_look import last_look_at_plan
@@ -137,6 +138,8 @@ def plan_class(sources: Sources) -> Planned:
         register=needs.register,
         noticed=(
             *remarks,
+            *needs.remarks,
+            *packs_read_remarks(larder, frozenset(one.ingredient for one in scale.needs)),
             *clock_remarks(day, clocks),
             *dough.remarks,
             *vessels.remarks,

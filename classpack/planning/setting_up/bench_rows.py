@@ -64,7 +64,7 @@ def _taken(work: Groundwork, station: StationPlan) -> list[tuple[str, str, Weigh
         for portion in person.portions:
             taken += [(seat, portion.variation, line) for line in portion.toppings]
         taken += [(seat, "", line) for line in person.dusting]
-    return [*taken, *(("", "", line) for line in station.shared)]
+    return [*taken, *(("", line.bread, line) for line in station.shared)]
 
 
 def _row(total: Weighed, by_who: dict[str, list[tuple[str, Weighed]]]) -> BenchRow:

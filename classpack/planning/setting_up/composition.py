@@ -100,18 +100,24 @@ def composition(
 
 
 def person_compositions(work: Groundwork, index: int) -> tuple[Composition, ...]:
-    """One for each portion of the person ``index``, with their changes and their share of what their station shares."""
+    """One for each portion of the person ``index``, with their changes and their share of what their station shares.
+
+    A tub that a bench or the class shares for one bread goes into that bread alone, over the pieces of it.
+    """
     person = work.people[index]
     own_g = sum((portion.dough_g for portion in person.portions), Fraction(0))
     station = next(one for one in work.stations if one.station.name == person.person.station)
-    bench_g = _dough_g(work, station.people)
-    class_g = _dough_g(work, range(len(work.people)))
+    shared = [(line, station.people) for line in station.shared]
+    shared += [(line, tuple(range(len(work.people)))) for line in work.shared]
     found = []
     for portion in person.portions:
         piece_g = portion.dough_g / portion.pieces
         touched = [(line, piece_g / own_g) for line in person.dusting]
-        touched += [(line, piece_g / bench_g) for line in station.shared]
-        touched += [(line, piece_g / class_g) for line in work.shared]
+        touched += [
+            (line, piece_g / _dough_g(work, people, line.bread))
+            for line, people in shared
+            if line.bread in ("", portion.variation)
+        ]
         found.append(
             composition(work.lesson, work.larder, portion, person.version.changes, touched)
         )
@@ -125,14 +131,24 @@ def lesson_composition(work: Groundwork, variation: str) -> Composition:
     portion = scaler.portion(Making(bread.name, bread.pieces), work.for_everyone)
     each = Fraction(1, bread.pieces)
     touched = [(line, each) for line in scaler.dusting(work.for_everyone)]
+    everybody = tuple(range(len(work.people)))
+    tubs = [line for station in work.stations for line in station.shared]
+    touched += [
+        (line, portion.dough_g / portion.pieces / all_g)
+        for line in (*tubs, *work.shared)
+        if line.bread in ("", bread.name) and (all_g := _dough_g(work, everybody, line.bread))
+    ]
+    if not _dough_g(work, everybody, bread.name):  # only shown: what one bench would be given
+        for per in ("station", "class"):
+            own = scaler.shared(per, [bread.name], work.for_everyone)
+            touched += [(line, each) for line in own if line.bread]
     return composition(work.lesson, work.larder, portion, work.for_everyone, touched)
 
 
-def _dough_g(work: Groundwork, people: Iterable[int]) -> Fraction:
-    return sum(
-        (portion.dough_g for index in people for portion in work.people[index].portions),
-        Fraction(0),
-    )
+def _dough_g(work: Groundwork, people: Iterable[int], bread: str) -> Fraction:
+    """The dough of one bread, or (empty) of all of them."""
+    portions = (portion for index in people for portion in work.people[index].portions)
+    return sum((one.dough_g for one in portions if bread in ("", one.variation)), Fraction(0))
 
 
 def _added(used: Iterable[tuple[Ingredient, Fraction]]) -> Used:

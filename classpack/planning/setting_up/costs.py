@@ -7,7 +7,7 @@ the dough they take, and so are dusting flour, oil and preferments.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -86,10 +86,10 @@ def class_costs(work: Groundwork) -> ClassCosts:
     for station in work.stations:
         everyone = [p for index in station.people for p in work.people[index].portions]
         for portion, key in _keyed(everyone, ""):
-            charge(key, [(line, _share(portion, everyone)) for line in station.shared])
+            charge(key, _of_tubs(portion, everyone, station.shared))
     everyone = [p for person in work.people for p in person.portions]
     for portion, key in _keyed(everyone, ""):
-        charge(key, [(line, _share(portion, everyone)) for line in work.shared])
+        charge(key, _of_tubs(portion, everyone, work.shared))
     for need in work.needs:
         for part in need.parts:
             if part.where == "allowance":
@@ -154,6 +154,17 @@ def _rates(
 def _keyed(portions: Iterable[Portion], kind: str) -> Iterable[tuple[Portion, Key]]:
     for portion in portions:
         yield portion, ((kind, "") if kind else ("bread", portion.variation))
+
+
+def _of_tubs(
+    portion: Portion, among: Sequence[Portion], shared: Iterable[Weighed]
+) -> list[tuple[Weighed, Fraction]]:
+    """Its share of each shared tub that its bread uses."""
+    return [
+        (line, _share(portion, [one for one in among if line.bread in ("", one.variation)]))
+        for line in shared
+        if line.bread in ("", portion.variation)
+    ]
 
 
 def _share(portion: Portion, among: Iterable[Portion]) -> Fraction:

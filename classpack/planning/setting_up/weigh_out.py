@@ -170,7 +170,7 @@ def _taken(work: Groundwork) -> Iterable[_Taken]:
         for line in batch.dusting:
             yield _Taken(batch.kind, batch.kind, line)
     for line in work.shared:
-        yield _Taken("class", "", line)
+        yield _Taken("class", "", line, bread=line.bread)
 
 
 def _at_station(work: Groundwork, station: StationPlan) -> Iterable[_Taken]:
@@ -191,7 +191,7 @@ def _at_station(work: Groundwork, station: StationPlan) -> Iterable[_Taken]:
             for line in portion.toppings:
                 yield taken(line, (index,), portion.variation)
         yield from (taken(line, (index,)) for line in person.dusting)
-    yield from (taken(line) for line in station.shared)
+    yield from (taken(line, bread=line.bread) for line in station.shared)
 
 
 def _in_its_lot(work: Groundwork, one: _Taken) -> _Taken:

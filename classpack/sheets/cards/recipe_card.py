@@ -117,6 +117,8 @@ class RecipeCard:
     poured: frozenset[str] = frozenset()
     own_tools: bool = False
     shelves: tuple[tuple[CardBread, int], ...] = ()
+    bench_tubs: tuple[tuple[str, str], ...] = ()
+    class_tubs: tuple[tuple[str, str], ...] = ()
 
     @property
     def every_caution(self) -> tuple[FiredCaution, ...]:
@@ -127,11 +129,13 @@ class RecipeCard:
 
 def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     """The card of one person who bakes."""
-    breads = tuple(CardBread(plan.lesson.variation(one.variation), one) for one in person.portions)
-    unit = plan.unit(person.unit) if person.unit else None
-    station = next(
-        one.station for one in plan.stations if one.station.name == person.person.station
+    breads = tuple(
+        CardBread(plan.told_bread(one.variation, person.version.changes), one)
+        for one in person.portions
     )
+    unit = plan.unit(person.unit) if person.unit else None
+    bench = next(one for one in plan.stations if one.station.name == person.person.station)
+    station = bench.station
     writer = _Writer(plan, person, unit.lines if unit else ())
     parts = [CardPart(None, writer.base(breads))]
     parts += [CardPart(bread, writer.bread(bread, breads)) for bread in writer.in_turn(breads)]
@@ -175,6 +179,21 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
         poured=poured(plan, unit.lines if unit else ()),
         own_tools=person.index in plan.own_tools,
         shelves=_own_shelves(plan, person, breads),
+        bench_tubs=tubs(plan, bench.shared, [one.variation.name for one in breads]),
+        class_tubs=tubs(plan, plan.shared, [one.variation.name for one in breads]),
+    )
+
+
+def tubs(
+    plan: ClassPlan, shared: Iterable[Weighed], breads: Sequence[str]
+) -> tuple[tuple[str, str], ...]:
+    """The ingredients of shared tubs that these breads use, each with the bread it is for, in the words of many."""
+    return tuple(
+        dict.fromkeys(
+            (line.ingredient, plan.lesson.variation(line.bread).many if line.bread else "")
+            for line in shared
+            if line.bread in ("", *breads)
+        )
     )
 
 

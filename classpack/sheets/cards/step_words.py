@@ -10,8 +10,8 @@ from fractions import Fraction
 from classpack.model.class_plan import Change, Weighed
 from classpack.model.method import Placeholder, Step
 from classpack.model.safety import FiredCaution, words_of
+from classpack.planning.amounts.left_out_words import Cut, as_left
 from classpack.planning.dough.measures import SpoonMeasure
-from classpack.sheets.cards.left_out_words import Cut, as_left
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,7 +33,7 @@ def bag_labels(plan: ClassPlan) -> tuple[BagLabel, ...]:
             if not person.portions:
                 continue
             for portion, facts in zip(person.portions, plan.own_facts[index], strict=True):
-                bread = plan.lesson.variation(portion.variation)
+                bread = plan.told_bread(portion.variation, person.version.changes)
                 nutrition = facts.nutrition
                 found.append(
                     BagLabel(

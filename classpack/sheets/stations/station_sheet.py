@@ -17,7 +17,7 @@ from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.safety.places import ranked
 from classpack.planning.setting_up.bench_rows import BenchRow
 from classpack.planning.setting_up.kit import Kit
-from classpack.sheets.cards.recipe_card import CardBread, contains, poured, water_c
+from classpack.sheets.cards.recipe_card import CardBread, contains, poured, tubs, water_c
 from classpack.sheets.stations.wall_names import wall_name
 
 MOST_COLUMNS = 5
@@ -71,7 +71,7 @@ class BenchEntry:
 class StationSheet:
     """One station's sheet. ``columns`` are the seats and doughs of the weighing table, empty when there are too many.
     ``scales`` are (step, count); ``water_c`` and ``poured`` are as on the card.
-    ``cautions`` are those moved here from the cards and those that hold all day, most severe first."""
+    ``cautions`` are those moved here from the cards and those that hold all day, most severe first. ``class_tubs`` are as on the card."""
 
     name: str
     place: str
@@ -84,6 +84,7 @@ class StationSheet:
     poured: frozenset[str]
     clock: tuple[BenchEntry, ...]
     cautions: tuple[FiredCaution, ...]
+    class_tubs: tuple[tuple[str, str], ...] = ()
 
     @property
     def every_caution(self) -> tuple[FiredCaution, ...]:
@@ -113,6 +114,9 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         clock=_clock(plan, station),
         cautions=in_todays_words(
             plan, plan.on_paper.stations[station.station.name], used_by(plan, people)
+        ),
+        class_tubs=tubs(
+            plan, plan.shared, [one.variation for who in people for one in who.portions]
         ),
     )
 

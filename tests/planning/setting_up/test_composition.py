@@ -1,5 +1,6 @@
 """What a piece is made of adds up to what it weighs, in every class that ships."""
 
+import shutil
 from fractions import Fraction
 from pathlib import Path
 
@@ -9,6 +10,7 @@ from classpack.class_files import read_sources
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.setting_up.composition import lesson_composition, person_compositions
+from classpack.sheets.cards.recipe_card import recipe_card
 
 LESSONS = Path(__file__).parents[3] / "lessons"
 CLASSES = ("saturday-twelve", "wholemeal-six", "one-to-one")
@@ -63,3 +65,52 @@ def test_a_loaf_by_hand() -> None:
     assert grams["water"] == 277.9
     assert loaf.finished_g == 660
     assert [one.name for one, _ in loaf.touched] == ["sunflower oil", "strong white flour"]
+
+
+# ---------------------------------------------------------------- a tub that a bench shares
+
+
+@pytest.fixture(scope="module", params=["station", "class"])
+def glazed(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> ClassPlan:
+    """The Saturday class; the plait's egg is counted out for each bench, or once for the class."""
+    folder = tmp_path_factory.mktemp("glazed")
+    for path in LESSONS.iterdir():
+        shutil.copy(path, folder)
+    lesson = folder / "one-dough.yaml"
+    text = lesson.read_text("utf-8")
+    text = text.replace("egg: 12 g per piece for glaze", f"egg: 40 g per {request.param} for glaze")
+    lesson.write_text(text.replace("Beat {egg} in", "Beat the egg in"), "utf-8")
+    day = folder / "saturday-twelve.yaml"
+    return plan_class(read_sources(day, LESSONS.parent / "templates")).plan
+
+
+def test_a_shared_glaze_is_in_the_breads_that_use_it_and_in_no_other(glazed: ClassPlan) -> None:
+    for person in glazed.people:
+        for made, line in zip(
+            person_compositions(glazed, person.index), glazed.contains[person.index], strict=True
+        ):
+            plaited = made.variation == "plaited loaf"
+            assert ("egg" in {one.name for one, _ in made.used}) == plaited
+            assert ("eggs" in line.names) == plaited
+    assert "egg" in {one.name for one, _ in lesson_composition(glazed, "plaited loaf").used}
+    assert "egg" not in {one.name for one, _ in lesson_composition(glazed, "tin loaf").used}
+
+
+def test_all_of_a_shared_glaze_is_divided_over_its_own_breads(glazed: ClassPlan) -> None:
+    tubs = [line for station in glazed.stations for line in station.shared] + [*glazed.shared]
+    in_the_breads = sum(
+        grams * made.pieces
+        for person in glazed.people
+        for made in person_compositions(glazed, person.index)
+        for one, grams in made.used
+        if one.name == "egg"
+    )
+    assert in_the_breads == sum(line.grams for line in tubs if line.ingredient == "egg") > 0
+
+
+def test_a_shared_glaze_is_named_on_the_card_of_whoever_uses_it(glazed: ClassPlan) -> None:
+    for person in glazed.people:
+        card = recipe_card(glazed, person)
+        plaits = any(bread.variation.name == "plaited loaf" for bread in card.breads)
+        named = [name for name, bread in (*card.bench_tubs, *card.class_tubs) if bread]
+        assert named == (["egg"] if plaits else [])
