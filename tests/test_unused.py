@@ -45,7 +45,6 @@ READ_BY_TESTS = {
 }
 
 WAITING = {
-    **dict.fromkeys(("claimed", "is_no"), "the checks of sentences, which come after their reader"),
     "dial_step": "an oven's dial in its region's steps",
     **dict.fromkeys(
         ("US_TSP_ML", "spoonfuls_g", "degrees_agree"),
