@@ -146,8 +146,26 @@ def _parser() -> argparse.ArgumentParser:
     )
     _class_file(check)
 
-    make = _command(commands, "make", _make, "print the pack of a class day")
-    _class_file(make)
+    make = _command(
+        commands,
+        "make",
+        _make,
+        "print the pack of a class day, or of many: lessons, kitchens and larders are left out",
+    )
+    make.add_argument(
+        "class_files",
+        metavar="CLASS.yaml",
+        type=Path,
+        nargs="+",
+        help="the class day's file, which names the others; of several those that are unchanged are not printed again",
+    )
+    make.add_argument(
+        "--jobs",
+        metavar="N",
+        type=_jobs,
+        default=0,
+        help="so many class days at once (as many as the computer has processors)",
+    )
     make.add_argument(
         "--out",
         metavar="FOLDER",
@@ -331,10 +349,12 @@ def _check(args: argparse.Namespace) -> int:
 
 
 def _make(args: argparse.Namespace) -> int:
+    if len(args.class_files) > 1:
+        return _make_many(args)
     from classpack.workshop import make_pack
 
     report = make_pack(
-        args.class_file,
+        args.class_files[0],
         Path(args.out),
         paper=args.paper,
         style=_style(args),
@@ -355,6 +375,48 @@ def _make(args: argparse.Namespace) -> int:
         if reason := show_file(report.folder / "pack.pdf"):
             _say(reason)
     return 0
+
+
+def _make_many(args: argparse.Namespace) -> int:
+    from classpack.pack_folder import placed
+    from classpack.term import Job, is_class_day, print_many, process_pool
+
+    paths = [path for path in args.class_files if is_class_day(path)]
+    looks = (args.paper, _style(args), args.first_names_only, args.templates)
+    jobs = [Job(path, Path(args.out), *looks) for path in paths]
+    workers = max(1, min(args.jobs or os.cpu_count() or 1, len(jobs)))
+    printed = unchanged = mended = 0
+    pool = process_pool(workers)
+    try:
+        for number, done in enumerate(print_many(jobs, pool, workers), 1):
+            _progress("")
+            if done.problems:
+                mended += 1
+                for problem in done.problems:
+                    _say(str(problem))
+            elif done.unchanged:
+                unchanged += 1
+                print(f"{done.folder}: unchanged", flush=True)
+            else:
+                printed += 1
+                placed.append(done.folder)
+                remarks = (
+                    f", {done.remarks} remark{'s' if done.remarks > 1 else ''} (see check)"
+                    if done.remarks
+                    else ""
+                )
+                print(f"{done.folder}: {done.files} files, {done.pages} pages{remarks}", flush=True)
+                _kept(done.kept)
+            _progress(f"{number} of {len(jobs)}")
+    finally:
+        pool.shutdown(cancel_futures=True)
+        _progress("")
+    left_out = len(args.class_files) - len(paths)
+    print(
+        f"{len(jobs)} class days: {printed} printed, {unchanged} unchanged, {mended} to mend"
+        + (f"; {left_out} other files left out" if left_out else "")
+    )
+    return FAILED if mended else 0
 
 
 def _style(args: argparse.Namespace) -> str | None:
@@ -379,6 +441,13 @@ def _preview(args: argparse.Namespace) -> int:
     print(f"{pictures.folder}: {len(pictures.names)} pictures")
     _kept(pictures.kept)
     return 0
+
+
+def _jobs(text: str) -> int:
+    """How many processes: a whole number from 1 on."""
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= 256:
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 to 256")
+    return int(text)
 
 
 def _whole(text: str) -> int:

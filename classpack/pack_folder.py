@@ -46,6 +46,7 @@ STOPPING = tuple(
 )
 """Ctrl-C, a polite end, a closed terminal."""
 _HEAD = "# files of a classpack folder ({kind}); to see what has changed since: sha256sum --check {list}"
+_MADE_FROM = "# made from "
 _AT_FDCWD, _RENAME_EXCHANGE = -100, 2  # Linux: linux/fcntl.h, linux/fs.h
 
 placed: list[Path] = []
@@ -57,14 +58,37 @@ def is_made_here(folder: Path, kind: str = "pack") -> bool:
     return not folder.is_symlink() and _listed(folder, (kind,)) is not None
 
 
+def is_whole(folder: Path) -> bool:
+    """Whether every file that classpack wrote into a folder is there, as it was written."""
+    wrote = _wrote(folder)
+    return bool(wrote) and all(
+        (folder / name).is_file() and _digest(folder / name) == one for name, one in wrote.items()
+    )
+
+
+def made_from(folder: Path) -> str:
+    """What ``write_pack`` was told a folder was made from; empty if nothing. It lies apart, like all that a guess could be tried with."""
+    try:
+        text = (folder / CONFIDENTIAL / LIST).read_text("utf-8")
+    except (OSError, ValueError):
+        return ""
+    marks = [line for line in text.splitlines() if line.startswith(_MADE_FROM)]
+    return marks[0].removeprefix(_MADE_FROM) if marks else ""
+
+
 def write_pack(
-    folder: Path, files: Mapping[str, bytes], kind: str = "pack", root: Path | None = None
+    folder: Path,
+    files: Mapping[str, bytes],
+    kind: str = "pack",
+    root: Path | None = None,
+    digest: str = "",
 ) -> tuple[str, ...]:
     """Write ``files`` (by their path below ``folder``) and put them in place of an older pack.
 
     Args:
         kind: one of ``KINDS``.
         root: the folder that is locked and worked in, ``folder``'s own or one above it.
+        digest: what the files were made from, in one hash.
 
     Returns:
         What was carried over because classpack did not write it, each with its new name if it has one.
@@ -84,7 +108,7 @@ def write_pack(
                 raise LessonError([Problem(spot, wrong, right)])
             with _work_folder(root, folder) as work:
                 _fill(work / "new", files, stop_here)
-                _write_lists(work / "new", files, kind)
+                _write_lists(work / "new", files, kind, digest)
                 kept = _carry(folder, work / "new")
                 _put_in_place(work, folder)
             if work.exists():
@@ -303,12 +327,14 @@ def _fill(new: Path, files: Mapping[str, bytes], stop_here: Callable[[], None]) 
 # ---------------------------------------------------------------- what is ours, and what is the tutor's
 
 
-def _write_lists(new: Path, files: Mapping[str, bytes], kind: str) -> None:
+def _write_lists(new: Path, files: Mapping[str, bytes], kind: str, digest: str) -> None:
     """The list of a folder's files. What is confidential has a list apart: by a hash a guess could be tried."""
     apart = {name for name in files if PurePosixPath(name).parts[0] == CONFIDENTIAL}
     for place, names in ((new / CONFIDENTIAL, apart), (new, files.keys() - apart)):
         if names or place == new:
             lines = [_HEAD.format(kind=kind, list=LIST)]
+            if digest and place != new:
+                lines.append(f"{_MADE_FROM}{digest}")
             for name in sorted(names):
                 shown = (new / name).relative_to(place).as_posix()
                 lines.append(f"{hashlib.sha256(files[name]).hexdigest()}  {shown}")
@@ -323,7 +349,14 @@ def _listed(folder: Path, kinds: tuple[str, ...] = KINDS) -> dict[str, str] | No
         return None
     if head not in [_HEAD.format(kind=kind, list=LIST) for kind in kinds]:
         return None
-    return {name: digest for digest, _, name in (line.partition("  ") for line in lines)}
+    hashes = (line.partition("  ") for line in lines if not line.startswith("#"))
+    return {name: digest for digest, _, name in hashes}
+
+
+def _wrote(folder: Path) -> dict[str, str]:
+    """The hash of each file that classpack wrote into a folder, the confidential ones too."""
+    apart = _listed(folder / CONFIDENTIAL) or {}
+    return (_listed(folder) or {}) | {f"{CONFIDENTIAL}/{name}": one for name, one in apart.items()}
 
 
 def _carry(old: Path, new: Path) -> tuple[str, ...]:
@@ -334,8 +367,7 @@ def _carry(old: Path, new: Path) -> tuple[str, ...]:
     """
     if not old.exists():
         return ()
-    apart = _listed(old / CONFIDENTIAL) or {}
-    wrote = (_listed(old) or {}) | {f"{CONFIDENTIAL}/{name}": one for name, one in apart.items()}
+    wrote = _wrote(old)
     theirs: list[tuple[bool, str]] = []
     for path in _everything(old):
         name = path.relative_to(old).as_posix()

@@ -48,6 +48,7 @@ def make_pack(
     first_names_only: bool = False,
     templates: str | None = None,
     tell: Callable[[str], None] = lambda text: None,
+    digest: str = "",
 ) -> Report:
     """Read a class day, plan it, print every sheet and put the pack into ``out`` under the class file's name.
 
@@ -57,6 +58,7 @@ def make_pack(
         first_names_only: on paper that everybody sees, whatever the class file says.
         templates: a folder of templates, instead of classpack's own.
         tell: is told what is being done, one short text at a time.
+        digest: what the pack is made from in one hash, where the caller knows it.
 
     Raises:
         LessonError: with every problem; nothing is written then, and an older pack stays.
@@ -72,7 +74,7 @@ def make_pack(
     pack = print_pack(planned, paper or planned.plan.day.paper, folder, style)
     tell("writing")
     made = out / class_path.stem
-    kept = write_pack(made, pack.files)
+    kept = write_pack(made, pack.files, digest=digest)
     told = remarks_as_read(planned.plan), planned.plan.verdict.text
     return Report(made, pack.sheets, pack.pages, *told, kept)
 

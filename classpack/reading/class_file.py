@@ -678,7 +678,7 @@ def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[MustN
                     "write what the person must not have, or 'needs: none'",
                 )
             )
-    return tuple(needs), True
+    return tuple(needs), bool(node.items)  # an empty list is a blank
 
 
 def _read_decision(section: Section, breads: tuple[KnownBread, ...]) -> Decision | None:

@@ -276,3 +276,10 @@ def test_any_change_of_a_class_is_read_or_told_inside_the_file(at, length, put):
     for problem in told:
         assert problem.spot.file == "c.yaml"
         assert 1 <= problem.spot.line <= text.count("\n") + 1
+
+
+@pytest.mark.parametrize("blank", ["needs: []", "needs: not asked"])
+def test_an_empty_list_of_needs_is_a_blank_and_no_answer(blank):
+    assert "needs: none" in DAY
+    assert read(DAY).people[0].asked
+    assert not read(DAY.replace("needs: none", blank, 1)).people[0].asked
