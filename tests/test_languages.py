@@ -103,7 +103,7 @@ def test_every_kind_of_sheet_is_printed(texts: dict[str, str]) -> None:
     kinds = {re.sub(r"^(cards|stations)/.*", r"\1", name).removesuffix(".pdf") for name in texts}
     assert {
         "cards", "stations", "run-sheet", "oven-sheets", "wall-chart", "after-class", "kitchen-survey", "register",
-        "shopping-list", "before-and-after", "weigh-out", "kit-list", "packing-list", "lock-up-list", "costs",
+        "shopping-list", "before-and-after", "weigh-out", "kit-list", "lock-up-list", "costs",
         "labels/tub-labels", "labels/name-slips", "labels/bag-labels", "before-you-come", "dough-sums", "safety-sheet",
         "tutor-safety", "risk-assessment", "confidential/needs-sheet", "confidential/accident-form",
     } <= kinds  # fmt: skip

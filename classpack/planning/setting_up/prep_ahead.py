@@ -18,7 +18,6 @@ from classpack.model.class_plan import Weighed
 from classpack.model.larder import Ingredient
 from classpack.model.lesson import Lesson
 from classpack.model.timed_day import Entry
-from classpack.planning.amounts.changed_lesson import told_bread
 from classpack.planning.day.clock_change import ClassClock, Crossed, class_clock, mix_remark
 from classpack.planning.safety.fridge import TUTOR
 from classpack.planning.safety.hygiene import ColdItem
@@ -95,7 +94,6 @@ class PrepAhead:
     preferments: tuple[PrefermentTime, ...]
     cold: tuple[ColdItem, ...]
     left_overs: tuple[LeftOver, ...]
-    freeze_breads: tuple[tuple[str, str], ...]
     remarks: tuple[Remark, ...]
 
 
@@ -114,11 +112,6 @@ def prep_ahead(work: Groundwork, weighed: WeighOut) -> PrepAhead:
         preferments,
         work.safety.fridge,
         tuple(_left_overs(work)),
-        tuple(
-            (bread.name, told_bread(bread, work.for_everyone).storage)
-            for bread in work.made
-            if bread.storage
-        ),
         tuple(remarks),
     )
 

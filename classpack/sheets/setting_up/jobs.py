@@ -8,7 +8,7 @@ from classpack.sheets.exports.class_calendar import class_calendar
 from classpack.sheets.exports.csv_text import csv_text, shopping_rows
 from classpack.sheets.setting_up.label_sheet import grid_of
 from classpack.sheets.setting_up.name_slips import hottest_c, name_slips
-from classpack.sheets.setting_up.packing import lock_up, packing_list
+from classpack.sheets.setting_up.packing import kit_and_packing, lock_up
 from classpack.sheets.setting_up.prep import prep_sheet
 from classpack.sheets.setting_up.weigh_out import tub_labels, weigh_rows, weigh_sheet
 
@@ -17,13 +17,12 @@ Job = tuple[str, str, dict[str, object]]
 
 
 def setting_up_jobs(plan: ClassPlan) -> tuple[Job, ...]:
-    """Shopping, weighing, labels, kit, packing, lock-up, costs; nutrition when the class file asks for it."""
+    """Shopping, weighing, labels, kit and packing, lock-up, costs; nutrition when the class file asks for it."""
     jobs: list[Job] = [
         ("shopping-list", "shopping_list", {"basket": plan.basket, "costs": plan.costs}),
         ("before-and-after", "before_and_after", {"prep": prep_sheet(plan)}),
         ("weigh-out", "weigh_out", {"sheet": weigh_sheet(plan.weighed)}),
-        ("kit-list", "kit_list", {"kit": plan.kit}),
-        ("packing-list", "packing_list", {"packing": packing_list(plan)}),
+        ("kit-list", "kit_list", {"sheet": kit_and_packing(plan)}),
         ("lock-up-list", "lock_up_list", {"lock": lock_up(plan)}),
         ("costs", "costs", {"costs": plan.costs}),
     ]

@@ -1,8 +1,8 @@
-"""The packing list by box, and the lock-up list: what comes along, and what is counted, switched off and locked."""
+"""Kit and packing as one table, and the lock-up list: what goes into which box, and what is counted, switched off and locked."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -13,88 +13,96 @@ from classpack.sheets.setting_up.name_slips import name_slips
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
-    """One box. ``kind`` is ``station``, ``tutor`` or ``cold``; ``name`` the station. ``tools`` are (tool, count, is it brought);
-    ``scales`` are (step, count); ``tubs`` are (ingredient, tubs) standing in it."""
+class PackingTable:
+    """What goes into the boxes of some ``places`` (stations, and the tutor last). A count stands in ``tools`` and ``vessels`` for
+    each place of each line, 0 for none; ``scales`` have their step in grams, ``tubs`` are those that stand warm.
+    ``summed``: the last columns say what the kitchen has and what is brought."""
 
-    kind: str
-    name: str
-    tools: tuple[tuple[str, int, bool], ...]
-    scales: tuple[tuple[Fraction, int], ...]
-    tubs: tuple[tuple[str, int], ...]
+    places: tuple[str, ...]
+    tools: tuple[tuple[KitLine, tuple[int, ...]], ...]
+    vessels: tuple[tuple[KitLine, tuple[int, ...]], ...]
+    scales: tuple[tuple[Fraction, tuple[int, ...]], ...]
+    tubs: tuple[int, ...]
+    summed: bool
 
 
 @dataclass(frozen=True, slots=True)
-class PackingList:
-    """All boxes, and the counts of the paper box: cards, station sheets, labels, slips."""
+class KitAndPacking:
+    """The sheet. ``cold`` are (ingredient, tubs) in the cold box; ``cards`` to ``slips`` count the papers."""
 
-    boxes: tuple[Box, ...]
+    places: tuple[str, ...]
+    lines: tuple[KitLine, ...]
+    scales: tuple[tuple[Fraction, Mapping[str, int]], ...]
+    tubs: Mapping[str, int]
+    cold: tuple[tuple[str, int], ...]
     cards: int
     stations: int
     labels: int
     slips: int
 
+    def tables(self, most: int) -> tuple[PackingTable, ...]:
+        """The places, at most ``most`` of them side by side."""
+        return tuple(
+            self._table(self.places[first : first + most], first + most >= len(self.places))
+            for first in range(0, len(self.places), most)
+        )
 
-def packing_list(plan: ClassPlan) -> PackingList:
-    """What goes into which box. A tool is brought when the kitchen has too few of it or does not say."""
-    cold = {*plan.prep.keep_cold, *plan.prep.that_morning}
-    tubs, kit = plan.weighed.tubs, plan.kit
-    boxes = [
-        Box(
-            "station",
-            station.station.name,
-            _tools(kit.lines, station.station.name),
-            plan.scales_each(len(station.people)),
-            _tubs(
-                tub
-                for tub in tubs
-                if _at(plan, tub) == station.station.name and tub.ingredient not in cold
+    def _table(self, places: tuple[str, ...], summed: bool) -> PackingTable:
+        rows = [
+            (line, tuple(dict(line.places).get(place, 0) for place in places))
+            for line in self.lines
+        ]
+        rows = [(line, counts) for line, counts in rows if summed or any(counts)]
+        return PackingTable(
+            places,
+            tuple(row for row in rows if not row[0].vessel),
+            tuple(row for row in rows if row[0].vessel),
+            tuple(
+                (step_g, tuple(counts.get(place, 0) for place in places))
+                for step_g, counts in self.scales
             ),
+            tuple(self.tubs.get(place, 0) for place in places),
+            summed,
         )
-        for station in plan.stations
-        if station.people
-    ]
-    boxes.append(
-        Box(
-            "tutor",
-            "",
-            _tools(kit.lines, TUTOR),
-            (),
-            _tubs(tub for tub in tubs if not _at(plan, tub) and tub.ingredient not in cold),
-        )
-    )
-    boxes.append(Box("cold", "", (), (), _tubs(tub for tub in tubs if tub.ingredient in cold)))
-    return PackingList(
-        tuple(boxes),
+
+
+def kit_and_packing(plan: ClassPlan) -> KitAndPacking:
+    """Every tool and every tub in one box: a station's, the tutor's or the cold one."""
+    kept_cold = {*plan.prep.keep_cold, *plan.prep.that_morning}
+    benches = [one for one in plan.stations if one.people]
+    scales: dict[Fraction, dict[str, int]] = {}
+    for bench in benches:
+        for step_g, count in plan.scales_each(len(bench.people)):
+            scales.setdefault(step_g, {})[bench.station.name] = count
+    return KitAndPacking(
+        (*(bench.station.name for bench in benches), TUTOR),
+        plan.kit.lines,
+        tuple(scales.items()),
+        _warm(plan, kept_cold),
+        _cold(plan.weighed.tubs, kept_cold),
         sum(1 for person in plan.people if person.portions),
-        sum(1 for station in plan.stations if station.people),
+        len(benches),
         plan.weighed.pots,
         len(name_slips(plan)),
     )
 
 
-def _at(plan: ClassPlan, tub: Tub) -> str:
-    """The station a tub stands at, empty for the tutor's table."""
-    if tub.kind == "station":
-        return tub.where
-    if tub.kind == "seat":
-        return next(one.station for one in plan.day.people if one.seat == tub.where)
-    return ""
+def _warm(plan: ClassPlan, kept_cold: Collection[str]) -> Mapping[str, int]:
+    """How many tubs stand in the box of each place."""
+    seats = {one.seat: one.station for one in plan.day.people}
+    counts: dict[str, int] = {}
+    for tub in plan.weighed.tubs:
+        if tub.ingredient not in kept_cold:
+            at = tub.where if tub.kind == "station" else seats.get(tub.where, TUTOR)
+            counts[at] = counts.get(at, 0) + tub.pots
+    return counts
 
 
-def _tools(lines: Iterable[KitLine], place: str) -> tuple[tuple[str, int, bool], ...]:
-    return tuple(
-        (line.name, count, bool(line.short))
-        for line in lines
-        for name, count in line.places
-        if name == place
-    )
-
-
-def _tubs(tubs: Iterable[Tub]) -> tuple[tuple[str, int], ...]:
+def _cold(tubs: Iterable[Tub], kept_cold: Collection[str]) -> tuple[tuple[str, int], ...]:
     counts: dict[str, int] = {}
     for tub in tubs:
-        counts[tub.ingredient] = counts.get(tub.ingredient, 0) + tub.pots
+        if tub.ingredient in kept_cold:
+            counts[tub.ingredient] = counts.get(tub.ingredient, 0) + tub.pots
     return tuple(counts.items())
 
 

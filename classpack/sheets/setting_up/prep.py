@@ -68,7 +68,7 @@ class ColdEntry:
 
 @dataclass(frozen=True, slots=True)
 class PrepSheet:
-    """``day_before`` is its date. ``keep`` are left-overs that want using soon, ``store`` those that keep."""
+    """``day_before`` is its date. ``keep`` are left-overs that want using soon; what lasts in a cupboard needs no row."""
 
     day_before: datetime.date
     weigh_ahead: tuple[str, ...]
@@ -77,8 +77,6 @@ class PrepSheet:
     preferments: tuple[PrefermentEntry, ...]
     cold: tuple[ColdEntry, ...]
     keep: tuple[LeftOver, ...]
-    store: tuple[LeftOver, ...]
-    breads: tuple[tuple[str, str], ...]
 
 
 def moment(plan: ClassPlan, minute: int) -> Moment:
@@ -107,8 +105,6 @@ def prep_sheet(plan: ClassPlan) -> PrepSheet:
             )
         ),
         tuple(one for one in left if one.soon),
-        tuple(one for one in left if not one.soon),
-        prep.freeze_breads,
     )
 
 

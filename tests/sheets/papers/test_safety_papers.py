@@ -285,7 +285,7 @@ def test_first_aid_says_what_the_facts_and_reviews_ask(demo: Demo) -> None:
     ):
         assert said in text
     assert "blanket" not in text
-    packing = words(demo[1].files["packing-list.pdf"])
+    packing = words(demo[1].files["kit-list.pdf"])
     assert "gel" not in packing
     for brought in ("blue waterproof plasters", "core thermometer", "wipes for every probe"):
         assert brought in packing

@@ -13,7 +13,7 @@ from classpack.planning.setting_up.kit_list import kit_list
 from classpack.planning.setting_up.weigh_out import weigh_out
 from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_texts
 from classpack.sheets.setting_up.name_slips import hottest_c, name_slips
-from classpack.sheets.setting_up.packing import lock_up, packing_list
+from classpack.sheets.setting_up.packing import kit_and_packing, lock_up
 from classpack.sheets.setting_up.prep import prep_sheet
 from classpack.sheets.setting_up.weigh_out import tub_labels
 from tests.planning.made_up_classes import CLASSES, shipped
@@ -84,11 +84,14 @@ def test_every_tin_and_tray_has_its_slip(plan):
 
 def test_every_tool_and_tub_is_in_one_box(plan):
     weighed, kit = weigh_out(plan), kit_list(plan)
-    packed = packing_list(plan)
-    tubs = sum(count for box in packed.boxes for _, count in box.tubs)
-    tools = sum(count for box in packed.boxes for _, count, _ in box.tools)
-    assert tubs == weighed.pots == packed.labels
-    assert tools == sum(line.total for line in kit.lines)
+    sheet = kit_and_packing(plan)
+    for most in (2, 6):
+        tables = sheet.tables(most)
+        tubs = sum(sum(table.tubs) for table in tables) + sum(count for _, count in sheet.cold)
+        rows = [row for table in tables for row in (*table.tools, *table.vessels)]
+        assert tubs == weighed.pots == sheet.labels
+        assert sum(sum(counts) for _, counts in rows) == sum(line.total for line in kit.lines)
+        assert [table.summed for table in tables] == [False] * (len(tables) - 1) + [True]
 
 
 def test_everything_that_heats_and_cuts_is_on_the_lock_up_list(plan):
