@@ -102,12 +102,12 @@ def test_a_sheet_without_end_is_told() -> None:
 def test_too_little_memory_is_told_in_words(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from classpack import workshop
+    from classpack import class_files
 
     def full(*_: object) -> None:
         raise MemoryError
 
-    monkeypatch.setattr(workshop, "read_sources", full)
+    monkeypatch.setattr(class_files, "read_sources", full)
     assert main(["check", "day.yaml"]) == 1
     assert capsys.readouterr().err == (
         "classpack: there is not enough memory for this; nothing was written\n"

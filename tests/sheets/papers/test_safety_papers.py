@@ -307,13 +307,13 @@ def test_the_probe_is_wiped_and_goes_through_the_base_wherever_a_core_is_measure
 
 def test_a_kitchen_that_says_nothing_gets_blanks_and_remarks(class_folder: Path) -> None:
     path = class_folder / "kitchen.yaml"
-    path.write_text(path.read_text("utf-8").replace("country: GB", "country: Atlantis"), "utf-8")
+    path.write_text(path.read_text("utf-8").replace("country: GB", "country: Chile"), "utf-8")
     planned, pack = made(class_folder)
     text = words(pack.files["safety-sheet.pdf"])
     assert not any(number in text for number in ("999", "112", "911", "000"))
     assert "and say the address below" in text
     assert [str(one) for one in planned.plan.remarks if one.about == "safety"] == [
-        "remark (safety): No emergency number is known for 'Atlantis': the safety sheet has a blank; fill it in, or write "
+        "remark (safety): No emergency number is known for 'Chile': the safety sheet has a blank; fill it in, or write "
         "'emergency number' in the kitchen file.",
         "remark (safety): The safety sheet has a blank for the address an ambulance is sent to: write 'address' in the "
         "kitchen file.",
