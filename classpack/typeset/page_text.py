@@ -18,6 +18,8 @@ from classpack.typeset.vocabulary import ELEMENTS, Attribute
 POINTS_PER_MM = 72 / 25.4  # ISO 80000-3: an inch is 25.4 mm; a point is 1/72 inch
 LARGEST = 20_000_000
 DEEPEST = 30
+LONGEST_WORD = 4_000
+"""Letters of one word, or of one attribute: setting a word takes time by the square of its letters."""
 
 SPOT = "_spot"
 """The attribute that carries an element's place in its template; ``Templates.pages`` writes it."""
@@ -212,6 +214,10 @@ class _Reader:
             return
         if len(self.stack) >= DEEPEST:
             self.stop(spot, "elements are nested too deep", f"keep to {DEEPEST} levels")
+        for name, text in given.items():
+            if len(text) > LONGEST_WORD:
+                wrong = f"'{name}' of <{tag}> has {len(text)} letters"
+                self.stop(spot, wrong, f"keep it to {LONGEST_WORD}")
         self.stack.append((tag, self.attributes(tag, given, spot), [], spot))
 
     def end(self, tag: str) -> None:
@@ -221,6 +227,10 @@ class _Reader:
         tag, values, children, spot = self.stack.pop()
         if not ELEMENTS[tag].words:
             children = [c for c in children if not isinstance(c, str)]
+        for words in (one for one in children if isinstance(one, str) and len(one) > LONGEST_WORD):
+            longest = max(map(len, words.split()), default=0)
+            if longest > LONGEST_WORD:
+                self.say(spot, f"a word of {longest} letters", f"keep it to {LONGEST_WORD}")
         element = Element(tag, values, tuple(children), spot)
         if self.stack:
             self.stack[-1][2].append(element)

@@ -99,6 +99,20 @@ def test_a_sheet_without_end_is_told() -> None:
     )
 
 
+def test_a_word_that_would_take_minutes_to_set_is_told() -> None:
+    with pytest.raises(TemplateError) as caught:
+        parse(
+            f'<sheet kind="list" title="Long"><text>a {"x" * 4001}</text></sheet>',
+            "long.xml",
+        )
+    assert str(caught.value) == "long.xml:1:33: a word of 4001 letters; keep it to 4000"
+    with pytest.raises(TemplateError) as attribute:
+        parse(f'<sheet kind="list" title="{"x" * 4001}"/>', "long.xml")
+    assert str(attribute.value) == (
+        "long.xml:1:1: 'title' of <sheet> has 4001 letters; keep it to 4000"
+    )
+
+
 def test_too_little_memory_is_told_in_words(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
