@@ -103,6 +103,22 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)
 
 
+def larder_beside(class_path: Path | None) -> Larder:
+    """The shipped larder, with the tutor's own where a class day names one that can be read: for looking up a name."""
+    larder = package_larder()
+    if class_path is None:
+        return larder
+    try:
+        text = read_text(class_path, str(class_path))
+        _, files, _ = open_class(text, str(class_path))
+        if files.larder is not None:
+            path = beside(class_path, files.larder.value, files.larder.spot)
+            return merged(larder, read_larder(read_text(path, str(path)), str(path)))
+    except LessonError:
+        return larder
+    return larder
+
+
 def unprintable(text: str, file: str, fonts: Fonts) -> list[Problem]:
     """Every text of a file that holds a letter no font has, or one that is written from right to left."""
     if not fonts.lacks(text):

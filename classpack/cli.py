@@ -202,7 +202,12 @@ def _parser() -> argparse.ArgumentParser:
     _how_it_looks(preview)
 
     show = _command(commands, "show", _show, "show amounts, shopping or the day in the terminal")
-    _class_file(show)
+    _class_file(show, "?")
+    show.add_argument(
+        "--find",
+        metavar="WORD",
+        help="ingredients of the larder by a word, each with its allergens; needs no class day that can be read",
+    )
     show.add_argument(
         "--what",
         choices=("amounts", "shopping", "day", "sums"),
@@ -311,9 +316,10 @@ def _command(
     return parser
 
 
-def _class_file(parser: argparse.ArgumentParser) -> None:
+def _class_file(parser: argparse.ArgumentParser, how_many: str | None = None) -> None:
     parser.add_argument(
         "class_file",
+        nargs=how_many,
         metavar="CLASS.yaml",
         type=Path,
         help="the class day's file; it names the others",
@@ -507,6 +513,11 @@ def _progress(text: str) -> None:
 
 
 def _show(args: argparse.Namespace) -> int:
+    if args.find:
+        return _find(args.class_file, args.find)
+    if args.class_file is None:
+        _say("classpack show: name a class day's file, or look for a food with --find")
+        return MISTYPED
     if args.ingredient:
         return _show_ingredient(args.class_file, args.ingredient)
     from classpack.sheets.exports.terminal import show_lines
@@ -516,11 +527,24 @@ def _show(args: argparse.Namespace) -> int:
     return 0
 
 
+def _find(class_file: Path | None, word: str) -> int:
+    from classpack.class_files import larder_beside
+    from classpack.reading.same_food import found_by, offered, with_what_it_holds
+
+    larder = larder_beside(class_file)
+    found = found_by(word, larder)
+    for one in found:
+        print(with_what_it_holds(one))
+    if not found:
+        print(f"no ingredient '{word}' in the larder; {offered(word, larder)}")
+    return 0 if found else 1
+
+
 def _show_ingredient(class_file: Path, name: str) -> int:
     from classpack.class_files import read_sources
     from classpack.errors import LessonError, Problem, Spot
     from classpack.places import own_folder
-    from classpack.reading.sections import nearest
+    from classpack.reading.same_food import offered
     from classpack.sheets.exports.larder_entry import entry_text
 
     larder = read_sources(class_file, own_folder("templates")).larder
@@ -528,7 +552,7 @@ def _show_ingredient(class_file: Path, name: str) -> int:
     if one is None:
         spot = Spot(str(class_file), 1)
         raise LessonError(
-            [Problem(spot, f"no ingredient '{name}' in the larder", nearest(name, larder.names))]
+            [Problem(spot, f"no ingredient '{name}' in the larder", offered(name, larder))]
         )
     for line in entry_text(one, larder.currency):
         print(line)

@@ -111,11 +111,13 @@ class NamedFood:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What one text names. ``claims`` are words that promise the absence of something, ``choices`` vegan and its like."""
+    """What one text names. ``claims`` are words that promise the absence of something, ``choices`` vegan and its like. ``words``
+    are the list's words for all it names, what only sounds like a food among them; a word for any flour, nut or seed is not."""
 
     foods: tuple[NamedFood, ...] = ()
     claims: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
 
     @property
     def holds(self) -> frozenset[str]:
@@ -149,7 +151,25 @@ def read_foods(text: str, language: str = "en") -> Reading:
         for flag, found in (("claim", claims), ("choice", choices)):
             if flag in match.row.flags:
                 found.append(_spelling(match))
-    return Reading(tuple(foods), tuple(dict.fromkeys(claims)), tuple(dict.fromkeys(choices)))
+    words = [match.row.word for match in chosen if _is_one_food(match.row)]
+    return Reading(
+        tuple(foods), tuple(dict.fromkeys(claims)), tuple(dict.fromkeys(choices)), tuple(words)
+    )
+
+
+def _is_one_food(row: FoodWord) -> bool:
+    return row.kind in ("food", "recipe", "lookalike") or row.answered_by in ("name", "spread")
+
+
+@lru_cache(maxsize=8192)
+def words_known(text: str) -> frozenset[tuple[str, str]]:
+    """The single words of a text that the list knows in either language, folded, each with the word of its row."""
+    return frozenset(
+        (word, row.word)
+        for language in LANGUAGES
+        for word in _words(text, language)
+        if (row := _index(language).single.get(word))
+    )
 
 
 @lru_cache(maxsize=8192)
@@ -168,6 +188,7 @@ def read_name(name: str) -> Reading:
         (*english.foods, *german.foods),
         (*english.claims, *german.claims),
         (*english.choices, *german.choices),
+        (*english.words, *german.words),
     )
 
 

@@ -13,7 +13,8 @@ from classpack.model.larder import Larder
 from classpack.model.printed_formula import Printed, PrintedFormula, PrintedLine
 from classpack.quantities import NotUnderstood, parse_amount, parse_percent, plain
 from classpack.reading.household_weights import weighed, weighed_from
-from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.same_food import offered
+from classpack.reading.sections import Section, parsed
 from classpack.reading.yaml_lines import Node, Text
 
 
@@ -38,7 +39,7 @@ def known_ingredient(name: Text, larder: Larder, problems: list[Problem]) -> boo
             Problem(
                 name.spot,
                 f"no ingredient '{name.value}' in the larder",
-                nearest(name.value, larder.names),
+                offered(name.value, larder),
             )
         )
         return False
