@@ -62,7 +62,7 @@ WAITING = {
     ),
     "reason_text": "why a row of the plan starts when it does",
     **dict.fromkeys(
-        ("lot_limits", "shape_by_min", "shape_slack_min", "load_by_min", "load_slack_min"),
+        ("shape_by_min", "load_by_min"),
         "how long a lot may wait",
     ),
     **dict.fromkeys(

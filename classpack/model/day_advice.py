@@ -58,9 +58,9 @@ class DayVerdict:
 
     ``kind``: 'fits', 'late', 'waits' (in time, but doughs wait too long) or 'late and waits'. ``spare_min``: negative when late.
     ``free_finish_min``, ``free_over_proof_min``: what a plan with ovens without limit gives (``None`` when the class fits and it was
-    not asked). ``shares``: of a late class, (cause, minutes) that add up to the lateness; a cause is 'ovens', 'kit' (too few tins or
-    mixers), 'chain' (one product's own steps, proofs, bake and cooling; proven) or 'hands' (everything else that waits for
-    something). ``latest_bound``: the chain or oven work that ends latest, whatever the plan.
+    not asked). ``shares``: of a late class, (cause, minutes) that add up to the lateness; a cause is 'delay' (so far behind already), 'ovens',
+    'kit' (too few tins or mixers), 'chain' (one product's own steps, proofs, bake and cooling; proven), 'hands' (everything else that
+    waits for something) or 'unknown' (a class too large for the search to say). ``latest_bound``: the chain or oven work that ends latest, whatever the plan.
     """
 
     kind: str
@@ -102,6 +102,15 @@ class RoomChange:
     over_proof_min: int
     spare_min: int
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class SlowRoom:
+    """The end of the class if everybody is a quarter slower; ``spare_min`` is negative when that is late."""
+
+    finish_min: int
+    spare_min: int
+    over_proof_min: int
 
 
 @dataclass(frozen=True, slots=True)

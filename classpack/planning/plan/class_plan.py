@@ -13,7 +13,7 @@ from functools import cached_property
 
 from classpack.errors import Remark
 from classpack.model.class_plan import Change, Weighed
-from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, WaitTooLong
+from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, SlowRoom, WaitTooLong
 from classpack.model.formula import Formula
 from classpack.model.language import ENGLISH, Language
 from classpack.model.lesson import Lesson, Variation
@@ -57,6 +57,7 @@ from classpack.planning.setting_up.kit_list import KitList, kit_list, scales_eac
 from classpack.planning.setting_up.prep_ahead import PrepAhead, prep_ahead
 from classpack.planning.setting_up.weigh_out import WeighOut, weigh_out
 from classpack.planning.timetable.remedies import remedies
+from classpack.planning.timetable.slow_room import a_quarter_slower, without_reserve
 from classpack.planning.timetable.waits import longest_each
 from classpack.planning.timetable.warmer_room import two_degrees
 
@@ -339,6 +340,22 @@ class ClassPlan(Groundwork):
     def warmer_room(self) -> tuple[RoomChange, ...]:
         """The finish with doughs two degrees colder and two warmer; nothing once the class has begun."""
         return () if self.again else two_degrees(self.timed.setting.problem, self.timed.plan)
+
+    @cached_property
+    def slow_room(self) -> SlowRoom | None:
+        """The end of the class if everybody is a quarter slower; nothing once the class has begun."""
+        return None if self.again else a_quarter_slower(self.timed.setting.problem, self.timed.plan)
+
+    @cached_property
+    def without_reserve(self) -> tuple[tuple[str, str], ...]:
+        """(station, bread) of the lots that have no reserve before they wait too long."""
+        problem, setting = self.timed.setting.problem, self.timed.setting
+        return tuple(
+            dict.fromkeys(
+                (setting.stations[one.station], setting.lots[one.station][one.lot].variation)
+                for one in without_reserve(problem, self.timed.plan)
+            )
+        )
 
     @cached_property
     def longest_waits(self) -> tuple[WaitTooLong, ...]:

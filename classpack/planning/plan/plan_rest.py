@@ -47,7 +47,7 @@ def plan_rest(planned: Planned, happening: Happening) -> Planned:
         timed=timed,
         clocks=clocks,
         safety=safety,
-        verdict=explain(timed.setting.problem, timed.plan),
+        verdict=explain(timed.setting.problem, timed.plan, happening.late_min),
         gone=frozenset(one.index for one in plan.people if one.person.seat in again.gone),
         again=again,
     )

@@ -8,7 +8,7 @@ from dataclasses import replace
 from classpack.model.day import DayPlan, DayProblem
 from classpack.model.day_advice import DayVerdict, WaitTooLong
 from classpack.planning.timetable.bounds import bounds
-from classpack.planning.timetable.planner import WHAT_IF, plan_day, tries_for
+from classpack.planning.timetable.planner import MANY_LOTS, WHAT_IF, plan_day, tries_for
 from classpack.planning.timetable.tables import Tables
 from classpack.planning.timetable.waits import longest_each, waits
 
@@ -16,8 +16,8 @@ MOST_SAID = 6  # waits named one by one in the verdict
 NOISE_MIN = 10  # what a search of this size cannot tell from chance
 
 
-def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
-    """The verdict on ``plan``; a class that does not fit is planned once or twice more, with ovens (and kit) without limit."""
+def explain(problem: DayProblem, plan: DayPlan, behind_min: int = 0) -> DayVerdict:
+    """The verdict on ``plan``, ``behind_min`` of whose lateness are a delay that has already happened; a class that does not fit is planned once or twice more, with ovens (and kit) without limit."""
     too_long = waits(problem, plan)
     late = plan.spare_min < 0
     kind = {
@@ -35,7 +35,13 @@ def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
     if kind != "fits":
         without_limit = with_ovens_without_limit(problem)
         free = plan_day(without_limit, tries_for(problem, WHAT_IF), unhurried=False, start=plan)
-        shares = _shares(problem, plan, without_limit, free, chain.finish_min) if late else ()
+        shares = ()
+        if late:
+            delay = min(-plan.spare_min, behind_min)
+            shares = (
+                *((("delay", delay),) if delay else ()),
+                *_shares(problem, plan, without_limit, free, chain.finish_min, delay),
+            )
     return DayVerdict(
         kind=kind,
         spare_min=plan.spare_min,
@@ -46,6 +52,7 @@ def explain(problem: DayProblem, plan: DayPlan) -> DayVerdict:
         latest_bound=all_bounds[0],
         proven=plan.proven,
         text=_text(
+            problem,
             plan,
             _worst(too_long),
             free,
@@ -60,9 +67,13 @@ def _shares(
     without_limit: DayProblem,
     free: DayPlan,
     chain_finish_min: int,
+    delay: int,
 ) -> tuple[tuple[str, int], ...]:
-    """What the lateness is made of, in the order ovens, kit, chain, hands; only parts above 0."""
-    left = -plan.spare_min
+    """What the lateness beyond the delay is made of, in the order ovens, kit, chain, hands; only parts above 0.
+
+    What is left over is said to be the hands' only where the search is far enough: not in a class of more than MANY_LOTS lots.
+    """
+    left = -plan.spare_min - delay
     ovens = min(left, _gain(plan, free))
     chain = min(left - ovens, max(0, chain_finish_min - problem.class_min))
     left -= ovens + chain
@@ -75,8 +86,14 @@ def _shares(
             left,
             _gain(free, plan_day(enough, tries_for(problem, WHAT_IF), unhurried=False, start=free)),
         )
-    parts = (("ovens", ovens), ("kit", kit), ("chain", chain), ("hands", left - kit))
+    rest = "hands" if _searched(problem) else "unknown"
+    parts = (("ovens", ovens), ("kit", kit), ("chain", chain), (rest, left - kit))
     return tuple((cause, minutes) for cause, minutes in parts if minutes > 0)
+
+
+def _searched(problem: DayProblem) -> bool:
+    """Small enough that the search knows what it says."""
+    return sum(len(station.lots) for station in problem.stations) <= MANY_LOTS
 
 
 def _gain(before: DayPlan, after: DayPlan) -> int:
@@ -124,7 +141,10 @@ def _worst(too_long: Sequence[WaitTooLong]) -> list[str]:
     ]
 
 
-def _text(plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str) -> str:
+def _text(
+    problem: DayProblem, plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str
+) -> str:
+    searched = _searched(problem)
     if plan.spare_min < 0:
         said = [f"The class ends {-plan.spare_min} min late: {shares}."]
     elif plan.spare_min == 0:
@@ -137,16 +157,31 @@ def _text(plan: DayPlan, too_long: list[str], free: DayPlan | None, shares: str)
         said = [f"The class ends in time, with {plan.spare_min} min to spare."]
     else:
         said = [f"The class fits with {plan.spare_min} min to spare."]
+    if plan.shortened:
+        said.append(f"{_shortened_words(plan)}.")
     if too_long:
         words = "; ".join(too_long)
         said.append(f"{words[0].upper()}{words[1:]}.")
-    if free is not None and plan.over_proof_min > free.over_proof_min:
+    if (
+        free is not None
+        and plan.over_proof_min > free.over_proof_min
+        and (searched or free.over_proof_min == 0)
+    ):
         said.append(
             "With ovens without limit no dough would wait too long."
             if free.over_proof_min == 0
             else f"With ovens without limit doughs would still wait {free.over_proof_min} min too long in all, instead of {plan.over_proof_min}."
         )
     return " ".join(said)
+
+
+def _shortened_words(plan: DayPlan) -> str:
+    """Which proofs may be shorter than the recipe's, and what for."""
+    proofs = [
+        f"{f'final proof of the {one.what}' if one.what else 'first proof'} {one.usual_min} to {one.minutes} min"
+        for one in plan.shortened
+    ]
+    return "Shortened to fit the hours: " + ", ".join(proofs)
 
 
 def _share_words(
@@ -159,6 +194,8 @@ def _share_words(
         "kit": f"for want of {' and '.join(pool.name for pool in problem.pools)}",
         "chain": f"the {chain_product}{own} own steps, proofs, bake and cooling",
         "hands": "hands and talks that wait for each other",
+        "delay": "the delay there is already",
+        "unknown": "not searched far enough to say",
     }
     if len(shares) == 1:
         return f"all of it is {words[shares[0][0]]}"

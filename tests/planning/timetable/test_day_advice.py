@@ -27,7 +27,7 @@ def verdict(problem):
 
 
 def test_a_class_that_fits_says_how_much_is_to_spare():
-    said = verdict(small_class())
+    said = verdict(small_class(product_count=1, class_min=300))
     assert said.kind == "fits"
     assert said.text == f"The class fits with {said.spare_min} min to spare."
     assert said.free_finish_min is None
@@ -36,7 +36,10 @@ def test_a_class_that_fits_says_how_much_is_to_spare():
 def test_a_class_that_fits_to_the_minute():
     finish = plan_day(small_class(), unhurried=False).finish_min
     said = verdict(small_class(class_min=finish))
-    assert (said.kind, said.text) == ("fits", "The class fits to the minute.")
+    assert (said.kind, said.text) == (
+        "fits",
+        "The class fits to the minute. Shortened to fit the hours: first proof 60 to 45 min, final proof of the tin loaf 50 to 40 min.",
+    )
 
 
 def test_lateness_that_is_the_ovens_is_laid_at_their_door():
@@ -54,7 +57,8 @@ def test_lateness_that_is_one_products_own_chain():
     assert said.latest_bound.finish_min == 211
     assert said.shares == (("chain", 11),)
     assert said.text == (
-        "The class ends 11 min late: all of it is the tin loaf's own steps, proofs, bake and cooling."
+        "The class ends 11 min late: all of it is the tin loaf's own steps, proofs, bake and cooling. "
+        "Shortened to fit the hours: first proof 60 to 45 min, final proof of the tin loaf 50 to 40 min."
     )
 
 

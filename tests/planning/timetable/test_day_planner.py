@@ -22,6 +22,7 @@ from classpack.planning.timetable.faults import day_faults
 from classpack.planning.timetable.planner import NoPlanError, plan_day
 from classpack.planning.timetable.reasons import CAUSES
 from classpack.planning.timetable.rules import check_plan
+from classpack.planning.timetable.spans import DaySpans
 from tests.planning.timetable.day_classes import PRODUCTS, STEPS, random_class, small_class
 
 EFFORT = 400
@@ -244,3 +245,23 @@ def test_the_generator_is_even_enough_and_always_the_same():
     assert all(900 < count < 1100 for count in counts)
     first, second = Chance(5), Chance(5)
     assert [first.below(100) for _ in range(5)] == [second.below(100) for _ in range(5)]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_class_with_time_to_spare_keeps_the_recipes_times_and_says_what_it_shortens(seed):
+    problem = replace(random_class(seed, 8), class_min=420)
+    plan = plan_day(problem)
+    spans = DaySpans(problem, plan)
+    shortened = {one.what: one for one in plan.shortened}
+    for s, station in enumerate(problem.stations):
+        for i, lot in enumerate(station.lots):
+            bulk = spans.shapes[s][i].start - spans.bulk_start(s)
+            proof = spans.prepares[s][i].start - spans.shapes[s][i].end - plan.cold_min[s][i]
+            least = shortened[""].minutes if "" in shortened else station.bulk.usual
+            assert bulk >= least
+            usual = spans.product((s, i)).proof.usual
+            assert proof >= (shortened[lot.product].minutes if lot.product in shortened else usual)
+    if (
+        plan.fits and plan.spare_min >= 60
+    ):  # hours to spare: then only waits that would grow too long shorten a proof
+        assert len(plan.shortened) < 1 + len(problem.products)

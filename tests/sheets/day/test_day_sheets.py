@@ -176,15 +176,15 @@ def test_bread_that_comes_out_during_a_demonstration_is_told(class_folder: Path)
 
 
 def test_two_lots_of_one_bread_that_wait_too_long_are_told_once_with_the_longer(demo: Demo) -> None:
-    sheet = run_sheet(demo[0].plan)
+    plan = demo[0].plan
     waits = (
         WaitTooLong("final proof", 2, 0, "soft rolls of C", 4),
         WaitTooLong("bulk proof", 2, 0, "soft rolls of C", 3),
         WaitTooLong("final proof", 2, 1, "soft rolls of C", 9),
         WaitTooLong("final proof", 0, 0, "tin loaf of A", 2),
     )
-    late = dataclasses.replace(sheet, verdict=dataclasses.replace(sheet.verdict, waits=waits))
-    assert late.waits == (waits[2], waits[1], waits[3])
+    late = dataclasses.replace(plan, verdict=dataclasses.replace(plan.verdict, waits=waits))
+    assert run_sheet(late).waits == (waits[2], waits[1], waits[3])
 
 
 def test_benches_that_are_clean_already_are_not_told_to_clean(demo: Demo) -> None:

@@ -7,29 +7,26 @@ what it follows, and than the hands, the loader, the oven and the kit it needs. 
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 from classpack.model.day import DayPlan, DayProblem, Window
+from classpack.model.day_advice import LotLimit, SlowRoom
+from classpack.planning.timetable.warmer_room import lot_limits
+
+SLOWER = Fraction(5, 4)
+RESERVE_LEAST_MIN = 5
+"""A dough with less than this before its wait is too long has no reserve: the project's choice."""
 
 
-@dataclass(frozen=True, slots=True)
-class SlowDay:
-    """When the class ended and how many minutes doughs waited beyond their longest, all together."""
-
-    finish_min: int
-    over_proof_min: int
-
-
-def slow_day(
+def lived_through(
     problem: DayProblem,
     plan: DayPlan,
     hands: Fraction = Fraction(1),
     bakes: dict[str, Fraction] | None = None,
     *,
     by_the_dough: bool = False,
-) -> SlowDay:
+) -> SlowRoom:
     """The plan lived through.
 
     Args:
@@ -39,8 +36,7 @@ def slow_day(
     """
     products = {product.name: product for product in problem.products}
     free: dict[object, int] = defaultdict(lambda: -(10**6))
-    ended: dict[object, int] = {}
-    load_of = {lot: load for load in plan.loads for lot in load.lots}
+    ended: dict[tuple[object, ...], int] = {}
     heat: dict[int, int] = {}
     over = 0
 
@@ -143,6 +139,21 @@ def slow_day(
                 over += max(0, proof - slower(lot.prepare_min) - product.proof.most)
             heat[load.oven], ended["oven", load.oven] = load.oven_c, max(outs)
             free["oven", load.oven] = max(outs) + problem.unloading_min + oven.between_loads_min
-    assert len(load_of) == sum(len(station.lots) for station in problem.stations)
-    lasting = [end for key, end in ended.items() if key[0] in ("event", "clean", "cool")]  # type: ignore[index]
-    return SlowDay(max(lasting) + problem.closing_min, over)
+    lasting = [end for key, end in ended.items() if key[0] in ("event", "clean", "cool")]
+    finish = max(lasting) + problem.closing_min
+    return SlowRoom(finish, problem.class_min - finish, over)
+
+
+def a_quarter_slower(problem: DayProblem, plan: DayPlan) -> SlowRoom:
+    """The class as it goes if everybody's hands are a quarter slower and every dough gets the time the plan gives it, up to the usual."""
+    return lived_through(problem, plan, SLOWER)
+
+
+def without_reserve(problem: DayProblem, plan: DayPlan) -> tuple[LotLimit, ...]:
+    """The students' lots that have hardly a minute more than planned in the bowl or on the bench, those too late already left out."""
+    return tuple(
+        one
+        for one in lot_limits(problem, plan)
+        if 0 <= min(one.shape_slack_min, one.load_slack_min) < RESERVE_LEAST_MIN
+        and not problem.stations[one.station].tutors
+    )
