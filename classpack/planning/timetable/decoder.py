@@ -38,10 +38,6 @@ RESERVED_MIN = 10
 """Where margins are an aim, a lot that would wait too long gets so much more than it needs by shaping later or the fridge."""
 
 
-FRIDGE_MARGIN_MIN = 4
-"""A lot goes into the fridge for the sake of margins only if the smallest grows by more than this."""
-
-
 class Ease(NamedTuple):
     """Once a class fits: days that end by ``finish_min`` are compared by their smallest margin to the end of a wait or of the class."""
 
@@ -444,7 +440,6 @@ class Decoder:
         if self.ease:
             late = max(0, day.finish - self.ease.finish_min)
             short = EASE_MIN - min(EASE_MIN, day.margin, T.problem.class_min - day.finish)
-            short += FRIDGE_MARGIN_MIN * fridge
             loads = len(choice.order)
             lower = (short * 10**4 + min(day.tight, 9999)) * 10**4 + day.finish
             day.rank = ((worst * 10000 + late) * 100 + loads) * 10**12 + lower

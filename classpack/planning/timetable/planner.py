@@ -43,7 +43,7 @@ CONTENT = 4_000  # tried plans after the first that fits
 CALM_CONTENT = (
     300  # the same with longer proofs than the shortest, where fitting is all that counts
 )
-EASE_TRIES = 500  # tried plans at least for larger margins
+EASE_TRIES = 700  # tried plans at least for larger margins
 RESERVE = (
     10  # minutes to spare before proofs are made longer than the shortest; the project's own choice
 )

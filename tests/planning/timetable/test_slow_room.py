@@ -18,7 +18,7 @@ QUARTER = Fraction(5, 4)
 COLD_OVEN = Fraction(
     23, 20
 )  # bakes 15 % longer stand for an oven about 15 degrees cold: common practice, no source
-LEAST_MARGIN_MIN = 7
+LEAST_MARGIN_MIN = 8
 
 
 @pytest.fixture(params=DEMOS)
