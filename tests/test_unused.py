@@ -45,7 +45,6 @@ READ_BY_TESTS = {
 }
 
 WAITING = {
-    "dial_step": "an oven's dial in its region's steps",
     **dict.fromkeys(
         ("US_TSP_ML", "spoonfuls_g", "degrees_agree"),
         "cups, ounces and dial steps beside grams, by region",

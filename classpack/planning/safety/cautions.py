@@ -377,7 +377,7 @@ def fire_home(
     return tuple(
         one
         for one in fired
-        if one.caution.place == "home" and not (cold and one.id == "store-plain")
+        if one.caution.place == "home" and not ((cold or keeps) and one.id == "store-plain")
     )
 
 
