@@ -138,6 +138,8 @@ def _at_the_doors(
     for place, door in enumerate(doors):
         mine = [sheets[place]] if apart else sheets
         found += _cautions(mine, door.guards)
+        if any(row.kind == "load" for row in door.rows):
+            found += _texts(mine, [_phrase(templates, "oven", "slips_off")])
         if _steam_poured(door.rows):
             found += _texts(mine, [_phrase(templates, "oven", "steam")])
     return list(dict.fromkeys(found))

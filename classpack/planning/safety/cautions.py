@@ -79,6 +79,9 @@ _RUNS_FROM = 10
 _OF_GLUTEN = ("wheat-rye-barley", "gluten-free")
 """What a class speaks of that works with wheat; where none is in the room, as the class file answers, it would be false."""
 
+PAPER_C = 220
+"""Most baking papers are made for 220 °C at most, some for less: common practice, no source; each says so on its box."""
+
 _DRY_AISLES = ("vegetables", "herbs and spices", "nuts and seeds", "flour", "water", "drinks")
 
 
@@ -311,6 +314,7 @@ def fire_method(
     ]
     every += [*dough, *(new for news in into.values() for new in news)]
     risky = [n for n in every if facts.ingredients.get(n, frozenset()) & {"egg", "perishable"}]
+    hottest_c = max((int(step.heat.celsius) for step in method if step.heat), default=0)
     begun = not first
     filled = ""
     taken_out = max((n for n, step in enumerate(method) if step.stage == "take out"), default=-1)
@@ -337,6 +341,8 @@ def fire_method(
             filled = step.stage
         named = (*step.ingredients, *names)
         also = (*names, *(new for name in named for new in into.get(name, ())))
+        if hottest_c > PAPER_C and "baking-paper" in posed(step, facts, catalogue, also):
+            known.append(("paper-above-limit", Why("stage", f"{hottest_c} °C")))
         fired = fire(step, facts, catalogue, also, known)
         if (
             step.stage == "bake" and number < taken_out

@@ -13,6 +13,7 @@ from classpack.model.larder import Larder
 from classpack.model.lesson import Lesson, Use, Variation
 from classpack.model.safety import Catalogue, FiredCaution, Placed, PlaceFacts, TurnedOff
 from classpack.planning.safety.cautions import (
+    PAPER_C,
     fire_class,
     fire_home,
     fire_method,
@@ -29,6 +30,8 @@ from classpack.planning.safety.checks import (
 )
 from classpack.planning.safety.misspelt import misspelt
 from classpack.planning.safety.places import left_on, place
+
+PAPER = "paper-limit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +120,24 @@ def class_cautions(
         whole_class=_left(whole, lesson.off),
         off=_turned_off(whole, (where for _, where in placed), lesson.off),
         problems=tuple(dict.fromkeys(problems)),
-        remarks=_remarks(lesson, breads, catalogue),
+        remarks=(*_remarks(lesson, breads, catalogue), *_on_paper(breads, every)),
+    )
+
+
+def _on_paper(
+    breads: Iterable[Variation],
+    fired: Iterable[tuple[str, tuple[tuple[FiredCaution, ...], ...]]],
+) -> tuple[Remark, ...]:
+    """Breads that bake on paper in an oven hotter than most papers are made for."""
+    hot = {name for name, steps in fired for group in steps for one in group if one.id == PAPER}
+    return tuple(
+        Remark(
+            "safety",
+            f"The {bread.many} bake on paper at {int(bread.bake.heat.celsius)} °C; most baking papers are made for {PAPER_C} °C "
+            "at most (common practice): read the box, or use semolina or an oiled tray.",
+        )
+        for bread in breads
+        if bread.name in hot
     )
 
 

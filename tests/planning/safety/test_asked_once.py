@@ -10,6 +10,7 @@ from classpack.model.safety import PlaceFacts
 from classpack.planning.safety.cautions import fire_method, larder_triggers
 from classpack.planning.safety.checks import method_problems, step_problems
 from classpack.planning.safety.class_cautions import class_cautions
+from classpack.quantities import OvenHeat
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.larder_file import package_larder
 
@@ -81,3 +82,16 @@ def test_a_slip_of_the_keyboard_and_an_unstated_mixer_are_remarks():
         "remark (taken for granted): The lesson does not say 'mixed by': taken as by hand, so no caution speaks of a mixer.",
     ]
     assert found.problems == ()
+
+
+def test_paper_in_an_oven_hotter_than_its_box_allows_is_told_on_the_card():
+    """220 °C: common practice, no source; the box decides."""
+    for celsius, told in ((220, False), (230, True)):
+        heat = OvenHeat(Fraction(celsius))
+        method = (
+            step("pan", "Line the tray with baking paper."),
+            step("load", heat=heat),
+            step("bake", heat=heat),
+        )
+        (lined, *_) = fire_method(method, FACTS, CATALOGUE)
+        assert ("paper-limit" in {one.id for one in lined}) is told
