@@ -179,6 +179,11 @@ def _parser() -> argparse.ArgumentParser:
         help="first names on paper that everybody sees: stations, name slips, oven sheets",
     )
     make.add_argument(
+        "--kitchen",
+        action="store_true",
+        help="also, once for each kitchen: its survey, what to confirm with the venue, where rules differ, the sources",
+    )
+    make.add_argument(
         "--open", action="store_true", help="open pack.pdf in the system's reader when it is done"
     )
 
@@ -366,6 +371,7 @@ def _make(args: argparse.Namespace) -> int:
         style=_style(args),
         first_names_only=args.first_names_only,
         templates=args.templates,
+        kitchen=args.kitchen,
         tell=_progress,
     )
     _progress("")
@@ -388,7 +394,7 @@ def _make_many(args: argparse.Namespace) -> int:
     from classpack.term import Job, is_class_day, print_many, process_pool
 
     paths = [path for path in args.class_files if is_class_day(path)]
-    looks = (args.paper, _style(args), args.first_names_only, args.templates)
+    looks = (args.paper, _style(args), args.first_names_only, args.templates, args.kitchen)
     jobs = [Job(path, Path(args.out), *looks) for path in paths]
     workers = max(1, min(args.jobs or os.cpu_count() or 1, len(jobs)))
     printed = unchanged = mended = 0

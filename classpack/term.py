@@ -38,6 +38,7 @@ class Job:
     style: str | None = None
     first_names_only: bool = False
     templates: str | None = None
+    kitchen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ def print_one(job: Job) -> Done:
             return Done(job.class_path, folder, unchanged=True)
         report = make_pack(
             job.class_path, job.out, paper=job.paper, style=job.style,
-            first_names_only=job.first_names_only, templates=job.templates, digest=digest,
+            first_names_only=job.first_names_only, templates=job.templates, kitchen=job.kitchen, digest=digest,
         )  # fmt: skip
     except LessonError as error:
         return Done(job.class_path, folder, error.problems)
@@ -130,7 +131,7 @@ def fingerprint(job: Job) -> str:
         LessonError: the class file, or one that it names, cannot be read.
     """
     digest = hashlib.sha256(_program().encode())
-    looks = (job.class_path.name, job.paper, job.style, job.first_names_only)
+    looks = (job.class_path.name, job.paper, job.style, job.first_names_only, job.kitchen)
     digest.update(repr(looks).encode())
     _add_folder(digest, templates_folder(job.templates))
     text = read_text(job.class_path, str(job.class_path))

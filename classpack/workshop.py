@@ -47,6 +47,7 @@ def make_pack(
     style: str | None = None,
     first_names_only: bool = False,
     templates: str | None = None,
+    kitchen: bool = False,
     tell: Callable[[str], None] = lambda text: None,
     digest: str = "",
 ) -> Report:
@@ -57,6 +58,7 @@ def make_pack(
         style: one of ``class_file.STYLES``, instead of what the class file says.
         first_names_only: on paper that everybody sees, whatever the class file says.
         templates: a folder of templates, instead of classpack's own.
+        kitchen: print what is wanted once for each kitchen too.
         tell: is told what is being done, one short text at a time.
         digest: what the pack is made from in one hash, where the caller knows it.
 
@@ -71,7 +73,7 @@ def make_pack(
     tell("planning")
     planned = plan_class(sources)
     tell("printing")
-    pack = print_pack(planned, paper or planned.plan.day.paper, folder, style)
+    pack = print_pack(planned, paper or planned.plan.day.paper, folder, style, kitchen=kitchen)
     tell("writing")
     made = out / class_path.stem
     kept = write_pack(made, pack.files, digest=digest)
@@ -188,12 +190,15 @@ class _Press:
         return draw_pack(parts, self.look, title=day.title, language=day.language, author=day.tutor)
 
 
-def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = None) -> Pack:
+def print_pack(
+    planned: Planned, paper: str, folder: Path, style: str | None = None, *, kitchen: bool = False
+) -> Pack:
     """Draw every sheet of a planned class; where the day was planned again, the sheets whose times have changed.
 
     Args:
         paper: one of ``class_file.PAPERS``; with small cards every other sheet is A4.
         style: one of ``class_file.STYLES``, instead of the class file's.
+        kitchen: what is wanted once for each kitchen too, below ``kitchen/`` and in no other file.
 
     Raises:
         LessonError: a template is wrong, a letter no font has, or something does not fit.
@@ -203,7 +208,7 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
     from classpack.pages.web_pages import FOLDER, web_pages
     from classpack.sheets.exports.class_json import class_json
     from classpack.sheets.home.take_home import take_home_pages
-    from classpack.sheets.pack import again_jobs, confidential_jobs, pack_jobs
+    from classpack.sheets.pack import again_jobs, confidential_jobs, kitchen_jobs, pack_jobs
     from classpack.sheets.setting_up.jobs import setting_up_texts
 
     raise_if_own_allergen_is_printed(planned)
@@ -233,9 +238,11 @@ def print_pack(planned: Planned, paper: str, folder: Path, style: str | None = N
         raise
     apart = () if plan.again else confidential_jobs(planned)
     kept = press.drawn(press.filled(apart)) if apart else None
+    once = kitchen_jobs(plan) if kitchen else ()
+    of_kitchen = press.drawn(press.filled(once)) if once else None
     files: dict[str, bytes] = {}
     counted: list[tuple[str, int | None]] = []
-    for some, drawn in ((jobs, printed), (apart, kept)):
+    for some, drawn in ((jobs, printed), (apart, kept), (once, of_kitchen)):
         if drawn:
             names = [f"{job.file}.pdf" for job in some]
             files |= dict(zip(names, drawn.parts, strict=True))

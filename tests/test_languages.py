@@ -77,7 +77,7 @@ def test_every_sheet_counts_its_pages_in_the_words_of_the_class() -> None:
 @pytest.fixture(scope="module")
 def german() -> tuple[Planned, Pack]:
     planned = planned_demo("samstag-acht")
-    return planned, print_pack(planned, "A4", TEMPLATES)
+    return planned, print_pack(planned, "A4", TEMPLATES, kitchen=True)
 
 
 def text_of(data: bytes) -> str:
@@ -102,10 +102,11 @@ def texts(german: tuple[Planned, Pack]) -> dict[str, str]:
 def test_every_kind_of_sheet_is_printed(texts: dict[str, str]) -> None:
     kinds = {re.sub(r"^(cards|stations)/.*", r"\1", name).removesuffix(".pdf") for name in texts}
     assert {
-        "cards", "stations", "run-sheet", "oven-sheets", "wall-chart", "after-class", "kitchen-survey", "register",
+        "cards", "stations", "run-sheet", "oven-sheets", "wall-chart", "after-class", "register",
         "shopping-list", "before-and-after", "weigh-out", "kit-list", "lock-up-list", "costs",
         "labels/tub-labels", "labels/name-slips", "labels/bag-labels", "before-you-come", "dough-sums", "safety-sheet",
         "tutor-safety", "risk-assessment", "confidential/needs-sheet", "confidential/accident-form",
+        "kitchen/kitchen-survey", "kitchen/venue-and-rules",
     } <= kinds  # fmt: skip
 
 
@@ -127,7 +128,7 @@ def test_no_english_phrase_is_on_any_of_them(texts: dict[str, str]) -> None:
 
 def test_no_common_english_word_is_on_any_of_them(texts: dict[str, str]) -> None:
     for name, text in texts.items():
-        if name in ("after-class.pdf", "kitchen-survey.pdf"):
+        if name in ("after-class.pdf", "kitchen/kitchen-survey.pdf", "kitchen/venue-and-rules.pdf"):
             continue  # they name the keys of the tutor's files, which are English
         for word in COMMON:
             assert not re.search(rf"(?<!\w){word}(?!\w)", text, re.IGNORECASE), f"{name}: {word}"
@@ -177,6 +178,7 @@ def test_nobody_has_signed_and_every_paper_with_cautions_says_so(texts: dict[str
         guarded |= name in (
             "safety-sheet.pdf",
             "tutor-safety.pdf",
+            "kitchen/venue-and-rules.pdf",
             "risk-assessment.pdf",
             "oven-sheets.pdf",
         )

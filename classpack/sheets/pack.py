@@ -11,12 +11,14 @@ from classpack.sheets.cards.home_panel import home_panel
 from classpack.sheets.cards.recipe_card import cards
 from classpack.sheets.day.jobs import again_day_jobs, day_jobs
 from classpack.sheets.home.bag_labels import bag_labels
+from classpack.sheets.papers.kitchen_survey import kitchen_survey
 from classpack.sheets.papers.people_papers import letter, needs_paper, register
 from classpack.sheets.papers.risk_form import risk_form
 from classpack.sheets.papers.safety_papers import (
     accident_form,
     more_care,
     tutor_sheet,
+    venue_sheet,
     wall_sheet,
 )
 from classpack.sheets.setting_up.dough_sums_sheet import dough_sums_sheet
@@ -77,6 +79,14 @@ def pack_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
         SheetJob("risk-assessment", "risk_assessment", {"form": risk_form(plan)}),
     ]
     return _apart(jobs)
+
+
+def kitchen_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:
+    """What is wanted once for each kitchen, not for each class: the survey, and what to confirm, which rules differ, the sources."""
+    return (
+        SheetJob("kitchen/kitchen-survey", "kitchen_survey", {"survey": kitchen_survey(plan)}),
+        SheetJob("kitchen/venue-and-rules", "venue", {"sheet": venue_sheet(plan)}),
+    )
 
 
 def again_jobs(plan: ClassPlan) -> tuple[SheetJob, ...]:

@@ -161,16 +161,17 @@ class Cautions:
 
     def split(self, room: float) -> tuple[Block, Block] | None:
         """Only between cautions, each whole; a few that guard a step stay together, so that they stand with it."""
-        if (self.notch and len(self.parts) <= FEW) or self.columns > 1:
+        if self.notch and len(self.parts) <= FEW:
             return None
         used = 0.0
-        for number, part in enumerate(self.parts):
-            used += part.height
+        for number, row in enumerate(self._rows()):
+            used += row[0].height
             if used > room:
                 if number < (1 if self.notch else 2):  # nor is a list's first left behind alone
                     return None
-                rest = Cautions(self.parts[number:], self.notch, self.after, self.keep_next)
-                return Cautions(self.parts[:number], False, 0, False), rest
+                at, each = number * self.columns, self.columns
+                rest = Cautions(self.parts[at:], self.notch, self.after, self.keep_next, each)
+                return Cautions(self.parts[:at], False, 0, False, each), rest
         return None
 
     def draw(self, c: TaggedCanvas, x: float, top: float) -> None:

@@ -252,7 +252,7 @@ def _caution(s: Setting, e: Element, grid: Grid, across: float) -> CautionBlock:
     width = s.type("sign").size
     size = e.text("size")
     if size != "full":
-        width, pad = width * SLIM_SIGN, min(pad, 3)
+        width, pad = width * SLIM_SIGN, min(pad, 3 if size == "slim" else 4)
     word = e.text("word").strip() or e.text("severity")
     word_ink = s.ink("ink", type_.size * 0.92, True)
     text = text_edge(grid, width)
@@ -278,7 +278,8 @@ def _caution(s: Setting, e: Element, grid: Grid, across: float) -> CautionBlock:
     if (
         size == "grid"
     ):  # half a page is too narrow for words beside the tab: the time stands there, the words beneath
-        words, spans = s.plain(e.text("when"), type_, "accent", True), [*words, *spans]
+        beneath = [*words, TextSpan("\n", s.ink("ink", type_.size)), *spans] if spans else words
+        words, spans = s.plain(e.text("when").strip() or "\u00a0", type_, "accent", True), beneath
     hazard = Paragraph(words, beside, type_.leading, type_.size)
     what = Paragraph(spans, measure, type_.leading, type_.size) if spans else None
     return CautionBlock(

@@ -10,7 +10,6 @@ from classpack.sheets.day.after_class import after_class
 from classpack.sheets.day.chart import day_charts
 from classpack.sheets.day.oven_sheet import oven_sheets
 from classpack.sheets.day.run_sheet import run_sheet
-from classpack.sheets.papers.kitchen_survey import kitchen_survey
 from classpack.sheets.stations.station_sheet import BenchEntry, station_sheet
 
 Job = tuple[str, str, dict[str, object]]
@@ -67,5 +66,4 @@ def day_jobs(plan: ClassPlan) -> tuple[Job, ...]:
         *timed_jobs(plan),
         ("wall-chart", "wall_chart", {"charts": day_charts(plan)}),
         ("after-class", "after_class", {"sheet": after_class(plan)}),
-        ("kitchen-survey", "kitchen_survey", {"survey": kitchen_survey(plan)}),
     )

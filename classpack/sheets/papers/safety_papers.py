@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
-from classpack.model.safety import FiredCaution, FirstAid, Source, TurnedOff
+from classpack.model.safety import FiredCaution, FirstAid, Settled, Source, TurnedOff
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import Planned
 from classpack.planning.safety.class_safety import ClassSafety
-from classpack.planning.safety.hygiene import ILL_HOURS, ColdItem
+from classpack.planning.safety.hygiene import ILL_HOURS
 from classpack.planning.safety.safety_sheet import HealthWord, SafetySheet
 
 
@@ -26,16 +26,26 @@ class WallSheet:
 
 @dataclass(frozen=True, slots=True)
 class TutorSheet:
-    """The tutor's safety sheet. ``cautions`` are theirs alone and all that stands on no card and at no station; ``memory`` are
-    the lines that were not seen at their publisher; ``moved`` the cautions that the tutor moved to the station sheets."""
+    """The tutor's safety sheet. ``cautions`` are theirs alone and all that stands on no card and at no station; ``memory`` is how
+    many lines were not seen at their publisher; ``moved`` the cautions that the tutor moved to the station sheets."""
 
     safety: ClassSafety
     cautions: tuple[FiredCaution, ...]
-    memory: tuple[str, ...]
+    memory: int
     off: tuple[TurnedOff, ...]
     moved: tuple[str, ...]
-    cold: tuple[tuple[str, ColdItem], ...]
     ill_hours: int
+
+
+@dataclass(frozen=True, slots=True)
+class VenueSheet:
+    """Once for a kitchen: ``memory`` are lines to confirm with the venue and ``number`` its emergency number, if that is one;
+    ``aids`` first aid from memory; where published rules differ; what all of it rests on."""
+
+    memory: tuple[str, ...]
+    number: str
+    aids: tuple[FirstAid, ...]
+    settled: tuple[Settled, ...]
     sources: tuple[Source, ...]
 
 
@@ -70,17 +80,26 @@ def tutor_sheet(plan: ClassPlan) -> TutorSheet:
     safety = plan.safety
     lines = {one.fired.id: one.fired.caution.short for one in safety.met}
     cautions = plan.on_paper.tutor
-    told = {one.id for one in cautions}
+    venue = venue_sheet(plan)
     return TutorSheet(
         safety=safety,
         cautions=cautions,
-        memory=tuple(one.short for one in safety.tutor.confirm if one.id not in told),
+        memory=len(venue.memory) + len(venue.aids) + bool(venue.number),
         off=safety.off,
         moved=tuple(lines[name] for name in safety.moved if name in lines),
-        cold=tuple(
-            (one.station, item) for one in safety.stations for item in one.cold if item.spoils
-        ),
         ill_hours=ILL_HOURS,
+    )
+
+
+def venue_sheet(plan: ClassPlan) -> VenueSheet:
+    """What to ask the venue once, and where it all comes from."""
+    safety = plan.safety
+    call = safety.sheet.call
+    return VenueSheet(
+        memory=tuple(dict.fromkeys(one.short for one in safety.tutor.confirm)),
+        number=call.call if call.confirm else "",
+        aids=safety.tutor.confirm_aid,
+        settled=safety.tutor.settled,
         sources=safety.sources,
     )
 

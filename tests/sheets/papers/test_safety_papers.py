@@ -239,17 +239,17 @@ def test_the_wall_has_the_number_the_hazards_and_the_steps_of_both_first_aids(de
         assert f"{met.fired.severity} {when} {folded(met.fired.caution.short)}" in text
 
 
-FIRST_AID_PT = {"saturday-twelve": 15, "samstag-acht": 14}
-"""What the front's first aid is printed in, at least, on A4 and Letter."""
+FIRST_AID_PT = {"A4": 14, "Letter": 13}
+"""What the front's first aid is printed in, at least."""
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("name", FIRST_AID_PT)
+@pytest.mark.parametrize("name", ["saturday-twelve", "samstag-acht"])
 def test_first_aid_is_the_walls_largest_text_and_is_read_from_a_metre_and_a_half(
     name: str, paper: str
 ) -> None:
     """Sight of 1.0 reads letters 5 minutes of arc high (ISO 8596, Visual acuity testing, standard optotype; from memory); the
-    wall's are half as high again, which sight of 0.67 reads. The face's capitals are 0.66 of its size (its own OS/2 table)."""
+    wall's capitals are at least a third higher, which sight of 0.75 reads. The face's capitals are 0.66 of its size (its own OS/2 table)."""
     planned = planned_demo(name)
     data = print_pack(planned, paper, TEMPLATES).files["safety-sheet.pdf"]
     front = PdfReader(io.BytesIO(data)).pages[0]
@@ -261,15 +261,15 @@ def test_first_aid_is_the_walls_largest_text_and_is_read_from_a_metre_and_a_half
 
     front.extract_text(visitor_text=seen)
     most_of_it = max(printed, key=lambda points: printed[points])
-    assert most_of_it >= FIRST_AID_PT[name]
+    assert most_of_it >= FIRST_AID_PT[paper]
     assert (
         printed[most_of_it]
         >= sum(len(s) for aid in planned.plan.safety.sheet.first_aid for s in aid.steps) * 0.9
     )
     larger = sum(count for points, count in printed.items() if points > most_of_it)
-    assert larger < 150  # the number to call and the heads alone
+    assert larger < 200  # the number to call and the heads alone
     high_mm = most_of_it * 0.66 / 72 * 25.4
-    assert math.degrees(math.atan(high_mm / 1500)) * 60 >= 5 * 1.49
+    assert math.degrees(math.atan(high_mm / 1500)) * 60 >= 5 / 0.75
 
 
 def test_first_aid_says_what_the_facts_and_reviews_ask(demo: Demo) -> None:
@@ -391,19 +391,56 @@ def test_the_tutors_own_risk_file_fills_the_form(class_folder: Path) -> None:
     )
 
 
-def test_the_tutor_reads_what_is_from_memory_and_where_rules_differ(demo: Demo) -> None:
+def test_the_tutors_sheet_has_two_sides_and_only_what_is_theirs(demo: Demo) -> None:
     planned, pack = demo
     text = words(pack.files["tutor-safety.pdf"])
+    assert pages(pack.files["tutor-safety.pdf"]) == 2
+    for caution in planned.plan.on_paper.tutor:
+        assert (
+            f"{caution.severity} {folded(caution.caution.short)} {folded(caution.caution.full)}"
+            in text
+        ), caution.id
+    assert "'classpack make … --kitchen' prints them to confirm with the venue" in text
+    for elsewhere in ("Where published rules differ", "What this rests on", "Burn or scald"):
+        assert elsewhere not in text
+
+
+def test_once_for_a_kitchen_come_its_survey_what_to_confirm_where_rules_differ_and_the_sources() -> (
+    None
+):
+    planned = planned_demo("one-to-one")
+    plan = planned.plan
+    ordinary = print_pack(planned, "A4", TEMPLATES)
+    pack = print_pack(planned, "A4", TEMPLATES, kitchen=True)
+    assert {name for name in pack.files if name not in ordinary.files} == {
+        "kitchen/kitchen-survey.pdf",
+        "kitchen/venue-and-rules.pdf",
+    }
+    assert pack.files["pack.pdf"] == ordinary.files["pack.pdf"]
+    text = words(pack.files["kitchen/venue-and-rules.pdf"])
     assert "Confirm with your venue" in text
-    for one in planned.plan.safety.tutor.confirm:
+    for one in plan.safety.tutor.confirm:
         assert folded(one.short) in text, one.id
-    for rule in planned.plan.safety.tutor.settled:
+    for rule in plan.safety.tutor.settled:
         assert folded(rule.published) in text
         assert folded(rule.rule) in text
-    for caution in planned.plan.on_paper.tutor:
-        assert f"{caution.severity} {folded(caution.caution.short)}" in text, caution.id
-    for source in planned.plan.safety.sources:
+    assert {"blanket", "inhaler", "burn"} <= {rule.topic for rule in plan.safety.tutor.settled}
+    for source in plan.safety.sources:
         assert folded(source.title) in text, source.id
+    survey = words(pack.files["kitchen/kitchen-survey.pdf"])
+    keys = (
+        "kind:",
+        "shelves:",
+        "hottest:",
+        "offset:",
+        "clearance:",
+        "circuit:",
+        "scales:",
+        "steps to",
+        "ml",
+        "fire exit:",
+    )
+    assert [key for key in keys if key not in survey] == []
 
 
 # ---------------------------------------------------------------- moved and turned off
