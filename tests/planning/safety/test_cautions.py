@@ -24,6 +24,7 @@ from classpack.planning.safety.cautions import (
     fire_method,
     ingredient_triggers,
     larder_triggers,
+    triggers_on_top,
 )
 from classpack.planning.safety.checks import catalogue_problems, pours_into_oven, step_problems
 from classpack.planning.safety.misspelt import misspelt
@@ -421,3 +422,32 @@ def test_what_may_not_be_turned_off_or_moved_is_said():
         "'grater' is turned off without a reason; write the reason; it is printed",
         "'oven-door-steam' cannot be moved off the card; it holds its place there; take it off the list",
     ]
+
+
+# ---------------------------------------------------------------- weak spots
+
+
+@pytest.mark.parametrize("filling", ["egg", "bacon", "prawns"])
+@pytest.mark.parametrize("stage", ["fry", "take out"])
+def test_the_centre_of_a_filled_bread_is_checked_fried_or_baked(filling: str, stage: str):
+    """Minced or egg fillings reach 75 °C in the middle (national food-safety advice, from memory)."""
+    method = [
+        step("shape", "Roll it out."),
+        Step("fill", ("Spoon in ", Placeholder(filling)), spot=SPOT),
+    ]
+    method.append(step(stage, "Until it is brown."))
+    fired = fire_method(method, PLAIN, CATALOGUE)
+    assert any("checks-centre" in one.caution.triggers for one in fired[-1])
+    plain = fire_method([method[0], method[2]], PLAIN, CATALOGUE)
+    assert not any("checks-centre" in one.caution.triggers for one in plain[-1])
+
+
+@pytest.mark.parametrize("bought", [True, False])
+@pytest.mark.parametrize("allergens", [frozenset[str](), frozenset({"gluten:wheat"})])
+def test_a_starter_bought_or_ones_own_gets_no_two_hour_clock(
+    bought: bool, allergens: frozenset[str]
+):
+    """It lives at room temperature: the rule of two hours is for food that spoils (common practice, no source)."""
+    one = Ingredient("levain", "starter", "other", allergens, storage="chilled", bought=bought)
+    assert not {"perishable", "perishable-on-top"} & ingredient_triggers(one)
+    assert "perishable" not in triggers_on_top(one)
