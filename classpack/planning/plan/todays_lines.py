@@ -16,6 +16,7 @@ from classpack.planning.day.step_minutes import made_by
 from classpack.planning.labels.contains import in_order
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.safety.cautions import allergen_trigger
+from classpack.planning.safety.chilled_home import STORE_FILLED
 
 
 def used_by(plan: ClassPlan, people: Iterable[PersonPlan]) -> dict[str, Ingredient]:
@@ -29,10 +30,30 @@ def used_by(plan: ClassPlan, people: Iterable[PersonPlan]) -> dict[str, Ingredie
 
 
 def in_todays_words(
-    plan: ClassPlan, cautions: Iterable[FiredCaution], used: dict[str, Ingredient]
+    plan: ClassPlan,
+    cautions: Iterable[FiredCaution],
+    used: dict[str, Ingredient],
+    people: Iterable[PersonPlan] = (),
 ) -> tuple[FiredCaution, ...]:
-    """``cautions`` for people who use ``used``, those about allergens with their names."""
-    return tuple(_named(plan, one, used) for one in cautions)
+    """``cautions`` for ``people`` who use ``used``: those about allergens with their names, the one about filled bread with its clock."""
+    indexes = {person.index for person in people}
+    return tuple(
+        _by_clock(plan, one, indexes) if one.id == STORE_FILLED else _named(plan, one, used)
+        for one in cautions
+    )
+
+
+def _by_clock(plan: ClassPlan, fired: FiredCaution, people: set[int]) -> FiredCaution:
+    """Two hours after the first of these people's filled bread leaves the oven."""
+    by = [one.by_min for one in plan.safety.chilled if people & set(one.people)]
+    if not by or not fired.caution.named:
+        return fired
+    return replace(fired, today=fired.caution.named.replace("{clock}", _clock(plan, min(by))))
+
+
+def _clock(plan: ClassPlan, minute: int) -> str:
+    hours, minutes = divmod(plan.timed.clock(minute), 60)
+    return f"{hours % 24:02d}:{minutes:02d}"
 
 
 def _named(plan: ClassPlan, fired: FiredCaution, used: dict[str, Ingredient]) -> FiredCaution:
@@ -91,8 +112,7 @@ def _last_of_all(plan: ClassPlan, triggers: frozenset[str]) -> tuple[str, str] |
     if not mine or demonstrated or any(minute > min(mine) for minute in others):
         return None
     seats = " ".join(plan.day.people[index].seat for index in sorted(people))
-    hours, minutes = divmod(plan.timed.clock(min(mine)), 60)
-    return seats, f"{hours:02d}:{minutes:02d}"
+    return seats, _clock(plan, min(mine))
 
 
 def _carries(plan: ClassPlan, name: str, triggers: frozenset[str]) -> bool:

@@ -16,6 +16,7 @@ from classpack.model.timed_day import DayClocks
 from classpack.planning.day.step_minutes import Made, made_by, station_entries, whole_class_minute
 from classpack.planning.safety.bench_use import met_by
 from classpack.planning.safety.briefing import Briefing, Met, briefing, order_of_day
+from classpack.planning.safety.chilled_home import ChilledBread, chilled_breads, chilled_remarks
 from classpack.planning.safety.class_cautions import ClassCautions
 from classpack.planning.safety.fridge import TUTOR
 from classpack.planning.safety.hygiene import (
@@ -73,6 +74,7 @@ class ClassSafety:
     stations: tuple[StationHygiene, ...]
     fridge: tuple[ColdItem, ...]
     cooling: tuple[Cooling, ...]
+    chilled: tuple[ChilledBread, ...]
     always_washed: tuple[str, ...]
     egg_rule: str
     sources: tuple[Source, ...]
@@ -85,6 +87,17 @@ class ClassSafety:
             if one.station == name:
                 return one
         return StationHygiene(name, (), ())
+
+    def chilled_of(self, station: str, bread: str, people: tuple[int, ...]) -> ChilledBread | None:
+        """The first lot of a bread that spoils, of any of ``people`` at a station."""
+        return next(
+            (
+                one
+                for one in self.chilled
+                if (one.station, one.bread) == (station, bread) and set(people) & set(one.people)
+            ),
+            None,
+        )
 
     def cooling_of(self, bread: str) -> Cooling:
         """When a bread may be carried, sliced and bagged.
@@ -133,6 +146,8 @@ def class_safety(
     watched = supervision(learners, day.assistants, facts.children, hot_jobs)
     breads = [lesson.variation(name) for name, _ in cautions.placed]
     cooled = tuple(cooling(bread) for bread in breads)
+    end = day.end_min - day.start_min
+    chilled = chilled_breads(clocks, cautions.home, {one.variation: one for one in cooled}, end)
     return ClassSafety(
         met=met,
         briefing=briefing(met, kitchen, sheet.call, off),
@@ -148,6 +163,7 @@ def class_safety(
         stations=_hygiene(day, cautions, fridge, handled, made),
         fridge=fridge,
         cooling=cooled,
+        chilled=chilled,
         always_washed=ALWAYS_WASHED,
         egg_rule=egg_rule(day.region) if any(one.id == "raw-egg" for one in every) else "",
         sources=_sources(every, catalogue),
@@ -160,6 +176,7 @@ def class_safety(
             *unknown_answers(answers[1], rows),
             *_never_met(lesson, cautions),
             *cold_remarks(fridge),
+            *chilled_remarks(chilled, breads, end),
             *_assumed(breads, cooled),
         ),
     )

@@ -143,7 +143,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     used = used_by(plan, (person,))
     framed, after = frame_card(
         [(one.stage, in_todays_words(plan, one.cautions, used)) for one in steps],
-        in_todays_words(plan, plan.on_paper.cards[person.index].after, used),
+        in_todays_words(plan, plan.on_paper.cards[person.index].after, used, (person,)),
     )
     frames = dict(zip((one.number for one in steps), framed, strict=True))
     return RecipeCard(

@@ -22,7 +22,7 @@ from classpack.sheets.stations.station_sheet import shown
 
 ROW_KINDS = (
     "welcome", "safety talk", "talk", "show", "step", "own dough", "rest", "bulk proof", "break", "take out", "switch off", "switch on",
-    "dial", "fridge", "shape", "chill", "prepare", "load", "meanwhile", "clean", "closing", "end",
+    "dial", "fridge", "shape", "chill", "prepare", "load", "meanwhile", "clean", "into fridge", "closing", "end",
 )  # fmt: skip
 """Rows that begin in the same minute come in this order: bread comes out before other bread goes in."""
 POINT_MIN = 2
@@ -109,6 +109,7 @@ def day_rows(plan: ClassPlan, from_min: int | None = None) -> tuple[RunRow, ...]
         *_prepares(plan),
         *_own_dough(plan),
         *_fridge(plan),
+        *_into_fridge(plan),
         *_cleans(plan, from_min),
         *_ovens(plan),
         *_end(plan),
@@ -264,6 +265,19 @@ def _fridge(plan: ClassPlan) -> Iterable[RunRow]:
     """What leaves the fridge, one row for all of one minute; for the first steps that is before the class begins."""
     for minute, some in by_minute(plan):
         yield RunRow("fridge", minute, minute, "tutor", "none", fridge=some)
+
+
+def _into_fridge(plan: ClassPlan) -> Iterable[RunRow]:
+    """Bread that spoils and is out long before the class ends: what nobody has eaten goes into the fridge, all of a minute at once."""
+    lots: dict[int, list[LotLine]] = {}
+    for one in plan.safety.chilled:
+        if one.fridge_min is not None:
+            for entry in plan.clocks.station(one.station):
+                if entry.kind == "load" and entry.lot == one.lot:
+                    minute = plan.timed.clock(one.fridge_min)
+                    lots.setdefault(minute, []).append(lot_line(plan, entry))
+    for minute, some in sorted(lots.items()):
+        yield RunRow("into fridge", minute, minute, "tutor", "none", lots=tuple(some))
 
 
 def _cleans(plan: ClassPlan, from_min: int | None) -> Iterable[RunRow]:

@@ -13,6 +13,7 @@ from classpack.model.safety import HOT_HARMS, RESERVED, TUTOR_STEAM, FiredCautio
 from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.todays_lines import in_todays_words, used_by
+from classpack.planning.safety.chilled_home import ChilledBread
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.safety.places import ranked
 from classpack.planning.setting_up.bench_rows import BenchRow
@@ -48,7 +49,8 @@ class BenchEntry:
     ``also`` are short things that follow and stand on the same line. ``proof_end_min`` is when shaped pieces are wanted again: topped, scored or loaded;
     ``cooling`` says when they may be carried and cut. ``wash`` are the reasons for which hands are washed meanwhile, by minute.
     ``helpers`` do it for seats at which nobody is any more. ``cold`` is what leaves the fridge for it. A ``prepare`` entry holds the steps between the final proof and the oven,
-    ``step_min`` when each begins. ``signs`` are cautions that stand in full above an earlier entry: here their signs alone.
+    ``step_min`` when each begins. ``signs`` are cautions that stand in full above an earlier entry: here their signs alone. ``chilled``: when what is
+    taken out must be eaten or in a fridge.
     """
 
     entry: Entry
@@ -65,6 +67,7 @@ class BenchEntry:
     cold: tuple[ColdItem, ...] = ()
     step_min: tuple[int, ...] = ()
     signs: tuple[FiredCaution, ...] = ()
+    chilled: ChilledBread | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +234,11 @@ def _told(plan: ClassPlan, entry: Entry, entries: tuple[Entry, ...]) -> BenchEnt
     if entry.kind == "prepare":
         return replace(told, steps=bread.before_load, step_min=plan.prepared_min(entry))
     if entry.kind == "take out":
-        return replace(told, cooling=plan.safety.cooling_of(bread.name))
+        return replace(
+            told,
+            cooling=plan.safety.cooling_of(bread.name),
+            chilled=plan.safety.chilled_of(entry.station, bread.name, entry.people),
+        )
     return told
 
 
