@@ -64,7 +64,18 @@ def _taken(work: Groundwork, station: StationPlan) -> list[tuple[str, str, Weigh
         for portion in person.portions:
             taken += [(seat, portion.variation, line) for line in portion.toppings]
         taken += [(seat, "", line) for line in person.dusting]
-    return [*taken, *(("", line.bread, line) for line in station.shared)]
+    return [*taken, *((_sharers(work, station, line), line.bread, line) for line in station.shared)]
+
+
+def _sharers(work: Groundwork, station: StationPlan, line: Weighed) -> str:
+    """The seats that share a tub; empty for everybody who bakes there."""
+    baking = [work.people[index] for index in station.people if work.people[index].portions]
+    mine = [
+        one.person.seat
+        for one in baking
+        if any(line.bread in ("", portion.variation) for portion in one.portions)
+    ]
+    return "" if len(mine) == len(baking) else ", ".join(mine)
 
 
 def _row(total: Weighed, by_who: dict[str, list[tuple[str, Weighed]]]) -> BenchRow:

@@ -114,3 +114,16 @@ def test_a_shared_glaze_is_named_on_the_card_of_whoever_uses_it(glazed: ClassPla
         plaits = any(bread.variation.name == "plaited loaf" for bread in card.breads)
         named = [name for name, bread in (*card.bench_tubs, *card.class_tubs) if bread]
         assert named == (["egg"] if plaits else [])
+
+
+def test_a_shared_glaze_is_told_to_the_seats_that_use_it(glazed: ClassPlan) -> None:
+    for station in glazed.stations:
+        plaits = [
+            glazed.people[index].person.seat
+            for index in station.people
+            if any(one.variation == "plaited loaf" for one in glazed.people[index].portions)
+        ]
+        rows = [one for one in glazed.bench_rows[station.station.name] if one.ingredient == "egg"]
+        told = [who for row in rows for share in row.shares for who in share.who]
+        on_the_bench = any(line.ingredient == "egg" for line in station.shared)
+        assert told == ([", ".join(plaits)] if on_the_bench else [])
