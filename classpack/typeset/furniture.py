@@ -47,7 +47,8 @@ def draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
     face, ink, soft = s.look.fonts.face(), s.colour("ink"), s.colour("soft")
     left, right = grid.margin, s.kind.paper[0] - grid.margin
     own_line = code_line(s, laid.sheet.element)
-    extra = (laid.foot_note.height if laid.foot_note else 0) + own_line
+    note = laid.note_at(page.number)
+    extra = (note.height if note else 0) + own_line
     y = grid.foot - 20 + extra
     c.rule(left, grid.foot - 6 + extra, right, grid.foot - 6 + extra, 0.4 * s.look.thicker, ink)
     counter = (
@@ -78,8 +79,8 @@ def draw_foot(c: TaggedCanvas, laid: LaidOut, page: Page) -> None:
         while face.width(words) * fits > edge - left - 6 and len(words) > 4:
             words = words[:-2].rstrip() + "…"
         c.text(left, y, face, fits, soft, words)
-    if laid.foot_note:
-        laid.foot_note.draw(c, left, y - own_line - size * 0.35, tagged=False)
+    if note:
+        note.draw(c, left, y - own_line - size * 0.35, tagged=False)
 
 
 def _code_mark(c: TaggedCanvas, x: float, top: float, foot: float, line: str, ink: str) -> None:

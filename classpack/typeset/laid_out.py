@@ -28,6 +28,11 @@ class LaidOut:
     pages: tuple[Page, ...]
     foot_note: Paragraph | None
 
+    def note_at(self, number: int) -> Paragraph | None:
+        """The foot's second line on a page: once on each sheet of paper, so not on the backs of what is printed on both sides."""
+        back = self.sheet.element.yes("duplex") and number % 2 == 0
+        return None if back else self.foot_note
+
     @property
     def paper(self) -> tuple[float, float]:
         return self.setting.kind.paper

@@ -91,7 +91,9 @@ def _roomiest(
 class _Filler:
     """Fills one page after the other."""
 
-    def __init__(self, setting: Setting, head: Element | None, foot: float, spot: Spot) -> None:
+    def __init__(
+        self, setting: Setting, head: Element | None, feet: tuple[float, float], spot: Spot
+    ) -> None:
         self.s = setting
         self.spot = spot
         self.running = head
@@ -99,7 +101,7 @@ class _Filler:
         self.items: list[tuple[Block, float]] = []
         self.title = head.text("title") if head else ""
         self.own_note = self.note = head.text("note") if head else ""
-        self.foot = foot
+        self.feet = feet
         self.y = self.top()
 
     def top(self) -> float:
@@ -109,7 +111,7 @@ class _Filler:
 
     @property
     def room(self) -> float:
-        return self.y - self.foot
+        return self.y - self.feet[len(self.pages) % 2]
 
     def place(self, block: Block) -> None:
         if not self.items and (
@@ -167,8 +169,10 @@ def entry_numbers(block: Block) -> list[str]:
 def _fill(sheet: Sheet, s: Setting, breaks: bool = True) -> LaidOut:
     running = sheet.element.elements("running")
     note = foot_lines(s, sheet.element)
-    foot = s.kind.grid.foot + (note.height if note else 0) + code_line(s, sheet.element)
-    filler = _Filler(s, running[0] if running else None, foot, sheet.spot)
+    bare = s.kind.grid.foot + code_line(s, sheet.element)
+    front = bare + (note.height if note else 0)
+    feet = (front, bare if sheet.element.yes("duplex") else front)
+    filler = _Filler(s, running[0] if running else None, feet, sheet.spot)
     waiting: list[Block] = []  # blocks tied to the next
     for item in flow(s, sheet.element.elements()):
         if isinstance(item, Break):
