@@ -12,13 +12,16 @@ from random import Random
 import pytest
 
 from classpack.errors import LessonError
+from classpack.model.allergens import IDS as ALL_IDS
 from classpack.model.class_day import ClassDay, Making, MustNotHave, Person
 from classpack.model.formula import FormulaLine, Preferment
 from classpack.model.kitchen import Kitchen, Scale
-from classpack.model.lesson import Lesson
+from classpack.model.lesson import Lesson, Variation
 from classpack.model.needs import RESULTS, NeedsPlan
 from classpack.planning.amounts.scaling import scaled
+from classpack.planning.needs.holdings import stated_allergens
 from classpack.planning.needs.resolving import resolve
+from classpack.reading.shipped_larder import package_larder
 from tests.planning.needs.needs_cases import (
     LARDER,
     LARDER_ROWS,
@@ -299,3 +302,59 @@ def test_the_order_of_people_changes_nothing_for_them():
         assert (plan is None) == (turned is None), f"seed {seed}"
         if plan and turned:
             assert plan.versions == turned.versions[::-1], f"seed {seed}"
+
+
+SHIPPED = package_larder().ingredients
+SAYINGS = (
+    "Stir in the {}.",
+    "Scatter {} over it",
+    "Serve with {}, still warm",
+    "Do not forget the {}!",
+)
+PLACES = ("text", "head", "ready_when", "meanwhile", "storage")
+
+
+@pytest.mark.parametrize("start", range(20000, 22000, 500))
+def test_no_sentence_tells_anybody_to_use_their_own_allergen(start):
+    """Of every class that can be made: the bare name of what somebody must not have, in any text of their bread, stops it."""
+    tried = 0
+    for seed in range(start, start + 500):
+        chance = Random(seed)
+        where = chance_lesson(chance)
+        when = chance_day(chance, where)
+        plan = resolved(where, when)
+        bound = [
+            (index, need.name)
+            for index, one in enumerate(when.people)
+            for need in one.needs
+            if plan and plan.makings[index] and FORBIDS[need.name] & set(ALL_IDS)
+        ]
+        if not bound:
+            continue
+        index, need = chance.choice(bound)
+        name = chance.choice([one.name for one in SHIPPED if stated_allergens(one) & FORBIDS[need]])
+        making = chance.choice(plan.makings[index])
+        spoken = said_in(where, making.variation, chance.choice(SAYINGS).format(name), chance)
+        assert resolved(spoken, when) is None, f"seed {seed}: {name} is said to {need}"
+        tried += 1
+    assert tried > 50
+
+
+def said_in(where: Lesson, variation: str, sentence: str, chance: Random) -> Lesson:
+    """The lesson with a sentence more, somewhere in the texts of one bread."""
+    place = chance.choice(PLACES)
+
+    def spoken(one: Variation) -> Variation:
+        if one.name != variation:
+            return one
+        if place == "storage":
+            return dataclasses.replace(one, storage=sentence)
+        more_said = {place: (sentence,) if place == "text" else sentence}
+        at = chance.randrange(len(one.method))
+        steps = [
+            dataclasses.replace(step, **more_said) if number == at else step
+            for number, step in enumerate(one.method)
+        ]
+        return dataclasses.replace(one, method=tuple(steps))
+
+    return dataclasses.replace(where, variations=tuple(map(spoken, where.variations)))
