@@ -74,7 +74,7 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
         or package_catalogue()
     )
     kitchen = _part(problems, lambda: _kitchen(named, files, larder))
-    lesson = _part(problems, lambda: _lesson(named, files, larder))
+    lesson = _part(problems, lambda: _lesson(named, files, larder, kitchen))
     risks = _part(problems, lambda: _risks(named, files, catalogue)) or (3, {})
     logo = _part(problems, lambda: _logo(class_path, files)) or ""
     breads = (
@@ -212,8 +212,19 @@ def _kitchen(named: _Named, files: ClassFiles, larder: Larder) -> Kitchen | None
     return read_kitchen(*named.read(files.kitchen), larder.measures) if files.kitchen else None
 
 
-def _lesson(named: _Named, files: ClassFiles, larder: Larder) -> Lesson | None:
-    return read_lesson(*named.read(files.lesson), larder) if files.lesson else None
+def _lesson(
+    named: _Named, files: ClassFiles, larder: Larder, kitchen: Kitchen | None
+) -> Lesson | None:
+    """The lesson; a bake that names no kind of oven is for the kitchen's, where all its ovens are of one."""
+    if files.lesson is None:
+        return None
+    return read_lesson(*named.read(files.lesson), larder, kitchens_kind(kitchen))
+
+
+def kitchens_kind(kitchen: Kitchen | None) -> str:
+    """The kind of all the kitchen's ovens; ``conventional`` where they differ."""
+    kinds = {one.kind for one in kitchen.ovens} if kitchen else set()
+    return kinds.pop() if len(kinds) == 1 else "conventional"
 
 
 def _risks(

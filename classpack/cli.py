@@ -145,6 +145,11 @@ def _parser() -> argparse.ArgumentParser:
         "read and plan a class day, say all problems and remarks, write nothing",
     )
     _class_file(check)
+    check.add_argument(
+        "--write-defaults",
+        action="store_true",
+        help="write what was taken for granted into the lesson's file, for you to see and change",
+    )
 
     make = _command(
         commands,
@@ -350,6 +355,13 @@ def _remarks(remarks: Iterable[Remark]) -> None:
 
 
 def _check(args: argparse.Namespace) -> int:
+    if args.write_defaults:
+        from classpack.class_files import read_sources
+        from classpack.places import own_folder
+        from classpack.write_defaults import write_defaults
+
+        file, count = write_defaults(read_sources(args.class_file, own_folder("templates")))
+        print(f"{file}: {count} value{'s' if count != 1 else ''} written down")
     from classpack.workshop import remarks_as_read
 
     planned = _planned(args)

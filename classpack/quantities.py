@@ -476,9 +476,12 @@ def parse_celsius_difference(text: str, what: str, example: str = "3 C") -> Frac
 
 
 def parse_oven_heat(
-    text: str, what: str = "the oven", example: str = "230 C conventional"
+    text: str, what: str = "the oven", example: str = "230 C conventional", usual_kind: str = ""
 ) -> OvenHeat:
-    """An oven temperature: ``230 C conventional``, ``210 C fan``, ``450 F deck``, ``gas mark 8``."""
+    """An oven temperature: ``230 C conventional``, ``210 C fan``, ``450 F deck``, ``gas mark 8``.
+
+    ``usual_kind`` is the kind of oven where the text names none; empty: it must.
+    """
     gas = _GAS.fullmatch(text.strip())
     if gas:
         mark = parse_number(gas["mark"])
@@ -494,12 +497,12 @@ def parse_oven_heat(
     celsius = celsius_from_fahrenheit(value) if match["unit"] == "F" else value
     if not 60 <= celsius <= 500:
         raise NotUnderstood(f"{what} is '{text}'", "bread is baked between 60 C and 500 C")
-    if not match["kind"]:
+    if not match["kind"] and not usual_kind:
         raise NotUnderstood(
             f"{what} is '{text}'",
             f"say for which kind of oven: '{text} conventional', '{text} fan' or '{text} deck'",
         )
-    return OvenHeat(celsius, match["kind"])
+    return OvenHeat(celsius, match["kind"] or usual_kind)
 
 
 _LENGTH = re.compile(rf"(?P<value>{_NUMERAL})[\s-]*(?P<unit>mm|cm|m|inches|inch|in\.?|\"|″)")

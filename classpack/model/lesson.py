@@ -9,6 +9,7 @@ from classpack.errors import Spot
 from classpack.model.formula import Formula
 from classpack.model.method import Demonstration, Step
 from classpack.model.printed_formula import PrintedFormula
+from classpack.model.taken import Taken
 from classpack.quantities import Amount, OvenHeat
 
 PER = ("piece", "tray", "student", "station", "class")
@@ -179,7 +180,7 @@ class Lesson:
 
     ``off`` are cautions turned off, with their reasons; ``moved`` those the tutor wants on the station sheet, not on the card.
     ``read_as`` says which names were read as another of the same food; ``measured`` how each ingredient written in household
-    measures became grams.
+    measures became grams; ``taken`` what it does not say and a program can know.
     """
 
     title: str
@@ -194,6 +195,7 @@ class Lesson:
     moved: tuple[str, ...] = ()
     read_as: tuple[str, ...] = ()
     measured: tuple[tuple[str, str], ...] = ()
+    taken: tuple[Taken, ...] = ()
     caution_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
     text_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
 

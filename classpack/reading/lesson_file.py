@@ -25,6 +25,7 @@ from classpack.model.lesson import (
     Variation,
     Vessel,
 )
+from classpack.model.taken import Taken
 from classpack.quantities import (
     HOUSEHOLDS,
     Amount,
@@ -42,6 +43,7 @@ from classpack.reading.household_weights import weighed, weighed_from
 from classpack.reading.lesson_names import with_larder_names
 from classpack.reading.method_lines import (
     Method,
+    Usual,
     read_demonstration,
     read_method,
     read_step_text,
@@ -54,6 +56,14 @@ from classpack.reading.plausible import (
 )
 from classpack.reading.preferment_section import read_preferments
 from classpack.reading.sections import Section, nearest, parsed
+from classpack.reading.usual_values import (
+    DOUGH_C,
+    KIT,
+    LEFT_PERCENT,
+    usual_kit,
+    usual_loss_percent,
+    usual_per_shelf,
+)
 from classpack.reading.vessel_lines import parse_piece
 from classpack.reading.yaml_lines import Fields, Node, Text, read_nodes
 
@@ -63,8 +73,10 @@ _USE = re.compile(
 _KIT = re.compile(r"(?P<count>[\d./½]+)\s+(?:per|for the)\s+(?P<per>\w+)")
 
 
-def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
+def read_lesson(text: str, file: str, larder: Larder, oven_kind: str = "conventional") -> Lesson:
     """The lesson in ``text``; every ingredient it names must be in ``larder``.
+
+    ``oven_kind`` is the kitchen's, for a bake that names none.
 
     Raises:
         LessonError: with every problem found.
@@ -78,10 +90,11 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
     title = top.text("lesson", "the lesson's name, as in 'lesson: One dough, four breads'")
     base_section = top.section("base", "the base dough", "the base dough's section, 'base:'")
     measured: list[tuple[str, str]] = []
-    base = _read_base(base_section, larder, measured) if base_section else None
+    usual = Usual(oven_kind=oven_kind)
+    base = _read_base(base_section, larder, measured, usual) if base_section else None
     dough = _written(base_section, "formula", "weights", "preferments")
     variations = tuple(
-        _read_variation(name, node, dough, base, larder, measured, problems)
+        _read_variation(name, node, dough, base, larder, measured, usual, problems)
         for name, node in top.fields(
             "variations", "the breads, each as a section below 'variations:'"
         )
@@ -104,6 +117,7 @@ def read_lesson(text: str, file: str, larder: Larder) -> Lesson:
         read_as=tuple(dict.fromkeys(told)),
         measured=tuple(dict.fromkeys(measured)),
         text_spots=_text_spots(top, "lesson", "about"),
+        taken=tuple(usual.taken),
         caution_spots=tuple((one.value, one.spot) for one in (*moved, *(name for name, _ in off))),
     )
     top.close()
@@ -146,7 +160,9 @@ def _written(section: Section | None, *names: str) -> tuple[str, ...] | None:
 # ---------------------------------------------------------------- base dough
 
 
-def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]) -> BaseDough:
+def _read_base(
+    section: Section, larder: Larder, measured: list[tuple[str, str]], usual: Usual
+) -> BaseDough:
     name = section.text("name", "what you call the dough, as in 'name: White dough'")
     read = read_formula(section, larder)
     preferments = read_preferments(section, read.lines, larder)
@@ -165,6 +181,7 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
         "the base dough",
         _written(section, "formula", "weights", "preferments", "also used"),
         section.problems,
+        usual,
     )
     in_dough = {*(line.ingredient for line in read.lines), *(one.name for one in preferments)}
     _check_told(method, in_dough, uses, section.problems)
@@ -181,13 +198,24 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
     dough_c = section.read(
         "dough temperature",
         DOUGH.of(lambda t: parse_celsius(t, "the dough temperature"), "the dough temperature"),
-        "'dough temperature: 25 C'",
     )
+    if not section.has("dough temperature"):
+        usual.taken.append(
+            Taken(
+                "the dough temperature",
+                f"dough temperature: {plain(DOUGH_C)} C",
+                section.spot,
+                "before",
+            )
+        )
     left = section.read(
         "left in the bowl",
         lambda t: parse_percent(t, "'left in the bowl'", "2 %"),
-        "'left in the bowl: 2 %' (or 0 %)",
     )
+    if not section.has("left in the bowl"):
+        left = LEFT_PERCENT
+        text = f"left in the bowl: {plain(left)} %"
+        usual.taken.append(Taken("what is left in the bowl", text, section.spot, "before"))
     if left is not None and left > 15:
         half = left >= 50
         section.problem(
@@ -200,12 +228,12 @@ def _read_base(section: Section, larder: Larder, measured: list[tuple[str, str]]
         name=name,
         formula=formula,
         method=method.steps,
-        dough_c=dough_c if dough_c is not None else Fraction(25),
+        dough_c=dough_c if dough_c is not None else DOUGH_C,
         left_percent=left or Fraction(0),
         mixed_by=section.choice("mixed by", ("hand", "mixer"), default="hand"),
         mixed_by_stated=section.has("mixed by"),
         uses=uses,
-        kit=_read_kit(section),
+        kit=_base_kit(section, usual),
         reads=read.reads,
         stated=read.stated,
         stated_spot=read.stated_spot,
@@ -282,6 +310,16 @@ def _read_kit(section: Section) -> tuple[KitItem, ...]:
     return tuple(kit)
 
 
+def _base_kit(section: Section, usual: Usual) -> tuple[KitItem, ...]:
+    """The kit of a bench: the usual one where the dough names none."""
+    if section.has("kit") or not section.is_section:
+        return _read_kit(section)
+    section.raw("kit")
+    lines = "".join(f"\n  {name}: 1 per {per}" for name, per in KIT)
+    usual.taken.append(Taken("the kit of a bench", f"kit:{lines}", section.spot, "before"))
+    return usual_kit(section.spot)
+
+
 def _parse_kit(text: str, key: Text) -> KitItem:
     match = _KIT.fullmatch(text)
     if match is None or match["per"] not in PER:
@@ -302,6 +340,7 @@ def _read_variation(
     base: BaseDough | None,
     larder: Larder,
     measured: list[tuple[str, str]],
+    usual: Usual,
     problems: list[Problem],
 ) -> Variation:
     base_uses = base.uses if base else ()
@@ -325,6 +364,11 @@ def _read_variation(
         f"'{key.value}'",
         known,
         problems,
+        replace(
+            usual,
+            loss_percent=usual_loss_percent(vessel, weight),
+            per_shelf=usual_per_shelf(vessel, weight),
+        ),
     )
     _check_told(method, set(dough or ()), (*uses, *base_uses), problems)
     _check_used_up(method, base, set(dough or ()), uses, problems)

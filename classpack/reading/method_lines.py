@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import partial
 
 from classpack.errors import Problem, Spot
 from classpack.model.lesson import Bake
@@ -19,6 +20,7 @@ from classpack.model.method import (
     Step,
     WaitStage,
 )
+from classpack.model.taken import Taken
 from classpack.quantities import (
     NotUnderstood,
     OvenHeat,
@@ -27,14 +29,17 @@ from classpack.quantities import (
     parse_minutes_span,
     parse_oven_heat,
     parse_percent,
+    plain,
 )
 from classpack.reading.plausible import BAKE_MIN, CORE, bake_range
 from classpack.reading.sections import Section, nearest
 from classpack.reading.sections import known as known_word
+from classpack.reading.usual_values import usual_window
 from classpack.reading.yaml_lines import Fields, Node, Text
 
 WRITTEN_STAGES = tuple(s for s in (*HANDS_STAGES, *WAIT_STAGES) if s not in ("load", "take out"))
 _BAKE = re.compile(r"(?P<time>.+?)\s+at\s+(?P<heat>.+)")
+_KIND = re.compile(r"\b(?:conventional|fan|deck|gas)\b", re.IGNORECASE)
 _PARTS = re.compile(r"\{([^{}]*)\}")
 
 
@@ -96,10 +101,34 @@ def read_demonstration(section: Section | None) -> Demonstration | None:
     return demonstration
 
 
+@dataclass
+class Usual:
+    """What is usual for the bread whose steps are read, and the list of what was taken."""
+
+    loss_percent: Fraction = Fraction(12)
+    per_shelf: int = 1
+    oven_kind: str = "conventional"
+    taken: list[Taken] = field(default_factory=list)
+
+    def take(self, section: Section, what: str, text: str) -> None:
+        """Note a value that the step ``section`` does not say."""
+        self.taken.append(
+            Taken(f"{what} of {section.what.removeprefix('the ')}", text, section.spot)
+        )
+
+
 def read_method(
-    items: Iterable[Node], what: str, known: Iterable[str] | None, problems: list[Problem]
+    items: Iterable[Node],
+    what: str,
+    known: Iterable[str] | None,
+    problems: list[Problem],
+    usual: Usual | None = None,
 ) -> Method:
-    """All steps of a ``method`` list; ``known`` are the names its placeholders may use (None: any)."""
+    """All steps of a ``method`` list; ``known`` are the names its placeholders may use (None: any).
+
+    Proofs without a window and bakes without loss, pieces a shelf or kind of oven have the ``usual`` ones, and it says so.
+    """
+    usual = usual or Usual()
     names = None if known is None else tuple(known)
     steps: list[Step] = []
     bakes: list[tuple[Bake | None, Spot]] = []
@@ -110,13 +139,13 @@ def read_method(
             continue
         section = Section(item, f"the step '{stage}' of {what}", problems)
         if stage == "bake":
-            found = _read_bake(section, names)
+            found = _read_bake(section, names, usual)
             bakes.append((found[1] if found else None, section.spot))
             if found:
                 load_at = len(steps)
                 steps.extend(found[0])
         elif waits := known_word(stage, WAIT_STAGES):
-            steps.append(_read_wait(waits, section, names))
+            steps.append(_read_wait(waits, section, names, usual))
         elif works := known_word(stage, HANDS_STAGES):
             steps.append(_read_hands(works, section, names))
         section.close()
@@ -198,16 +227,15 @@ def _read_hands(stage: HandsStage, section: Section, known: tuple[str, ...] | No
     )
 
 
-def _read_wait(stage: WaitStage, section: Section, known: tuple[str, ...] | None) -> Step:
+def _read_wait(
+    stage: WaitStage, section: Section, known: tuple[str, ...] | None, usual: Usual
+) -> Step:
     wait = section.read(stage, lambda t: parse_minutes(t, f"'{stage}'", "45 min"))
     window = _window(section, "35-65 min")
     if stage in ("bulk proof", "final proof"):
-        if window is None and not section.has("window"):
-            section.problem(
-                section.spot,
-                f"{section.what} has no 'window'",
-                "write the least and the most minutes, as in 'window: 45-90 min'",
-            )
+        if window is None and not section.has("window") and wait is not None:
+            window = usual_window(wait)
+            usual.take(section, "the window", f"window: {plain(window[0])}-{plain(window[1])} min")
         if not section.has("ready when"):
             section.problem(
                 section.spot,
@@ -235,19 +263,25 @@ def _read_wait(stage: WaitStage, section: Section, known: tuple[str, ...] | None
 
 
 def _read_bake(
-    section: Section, known: tuple[str, ...] | None
+    section: Section, known: tuple[str, ...] | None, usual: Usual
 ) -> tuple[tuple[Step, ...], Bake] | None:
-    found = section.read("bake", _parse_bake)
+    found = section.read("bake", partial(_parse_bake, usual.oven_kind))
+    written = section.node.get("bake")
+    if found and isinstance(written, Text) and not _KIND.search(written.value):
+        what = f"the oven of {section.what.removeprefix('the ')}"
+        usual.taken.append(Taken(what, f" {usual.oven_kind}", written.spot, "end"))
     span = section.read(
         "range", lambda t: bake_range(parse_celsius_span(t, "the range", "220-240 C"), t)
     )
     core = section.read("ready inside", _core)
-    loss = section.read(
-        "loss", _below_60_percent, "the weight lost in the oven, as in 'loss: 12 %'"
-    )
-    shelf = section.whole(
-        "per shelf", 1, 500, "how many pieces one oven shelf takes, as in 'per shelf: 3'"
-    )
+    loss = section.read("loss", _below_60_percent)
+    if not section.has("loss"):
+        loss = usual.loss_percent
+        usual.take(section, "the loss", f"loss: {plain(loss)} %")
+    shelf = section.whole("per shelf", 1, 500)
+    if not section.has("per shelf"):
+        shelf = usual.per_shelf
+        usual.take(section, "the pieces on a shelf", f"per shelf: {shelf}")
     steam = section.choice("steam", STEAM_METHODS, default="none")
     carry = section.read("carry after", lambda t: parse_minutes(t, "'carry after'", "20 min"))
     cut = section.read("slice after", lambda t: parse_minutes(t, "'slice after'", "60 min"))
@@ -299,7 +333,7 @@ def _core(text: str) -> tuple[Fraction, Fraction]:
     return CORE.check(low, text, "'ready inside'"), CORE.check(high, text, "'ready inside'")
 
 
-def _parse_bake(text: str) -> tuple[Fraction, OvenHeat]:
+def _parse_bake(usual_kind: str, text: str) -> tuple[Fraction, OvenHeat]:
     match = _BAKE.fullmatch(text)
     if match is None:
         raise NotUnderstood(
@@ -310,7 +344,7 @@ def _parse_bake(text: str) -> tuple[Fraction, OvenHeat]:
     minutes = parse_minutes(match["time"], "the bake's time", example)
     return (
         BAKE_MIN.check(minutes, match["time"], "the bake's time"),
-        parse_oven_heat(match["heat"], "the bake's oven", example),
+        parse_oven_heat(match["heat"], "the bake's oven", example, usual_kind),
     )
 
 

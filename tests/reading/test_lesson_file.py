@@ -157,7 +157,6 @@ BASE = [
     ("bulk proof: 60 min", "bulk proof: 1:30", "16:19: 'bulk proof' is '1:30'; write hours and minutes, as in '45 min' or '1 h 30 min'"),
     ("window: 45-90 min", "window: 90-45 min", "17:15: the window is '90-45 min', the wrong way round; put the smaller first, as in '35-65 min'"),
     ("window: 45-90 min", "window: 70-90 min", "17:15: the window does not hold the bulk proof itself; the usual minutes must lie inside it"),
-    ("      window: 45-90 min\n", "", "16:7: the step 'bulk proof' of the base dough has no 'window'; write the least and the most minutes, as in 'window: 45-90 min'"),
     ("      ready when: doubled\n", "", "16:7: the step 'bulk proof' of the base dough has no 'ready when'; say what to look for, as in 'ready when: doubled'"),
     ("      window: 45-90 min", "      windows: 45-90 min\n      window: 45-90 min", "17:7: the step 'bulk proof' of the base dough has no field 'windows'; did you mean 'window'?"),
 ]  # fmt: skip
@@ -176,10 +175,8 @@ BREADS = [
     ("{sesame seeds}", "{fine semolina} and {sesame sed}", "27:16: '{sesame sed}' names no ingredient of this bread; did you mean 'sesame seeds'?"),
     ("5 g per piece for topping, toasted", "1 each per station", "27:9: '{sesame seeds}' is counted per station, so no card can say how much; write its name without braces, or count it per student or piece"),
     ("- shape: \"Roll it up, scatter {sesame seeds}.\"", "- shape: {sesame seeds}", "27:16: 'shape' is not a text; put a sentence that starts with a brace in quotes"),
-    ("32 min at 230 C conventional", "32 min at 230 C", "33:15: the bake's oven is '230 C'; say for which kind of oven: '230 C conventional', '230 C fan' or '230 C deck'"),
     ("32 min at 230 C conventional", "32 min", "33:15: 'bake' is '32 min'; write the time and the oven, as in '32 min at 230 C conventional'"),
     ("loss: 12 %", "loss: 120 %", "34:15: 'loss' is '120 %'; bread loses 5 % to 20 % in the oven; did you mean 12 %?"),
-    ("        loss: 12 %\n", "", "33:9: the step 'bake' of 'tin loaf' has no 'loss'; write the weight lost in the oven, as in 'loss: 12 %'"),
     ("loss: 12 %", "loss: 12 %\n        range: 240-250 C", "35:16: the range does not hold the bake's own temperature; the temperature of the bake must lie inside it"),
     ("loss: 12 %", "loss: 12 %\n        steam: lots", "35:16: 'steam' is 'lots'; choose from: none, lidded pot, bowl over, misted dough, built-in, tutor pours"),
     ("- final proof: 45 min", "- bench rest: 5 min\n        text: x\n      - final proof: 45 min\n        window: 35-65 min\n        text: x\n        ready when: y\n      - final proof: 45 min", "27:7: 'tin loaf' has two final proofs; keep one; call the other 'bench rest'"),

@@ -68,6 +68,10 @@ def plan_class(sources: Sources) -> Planned:
     remarks = [Remark("taken for granted", text) for text in day.assumed]
     remarks += [Remark("names", f"{text}.") for text in lesson.read_as]
     remarks += [Remark("measures", f"{text}.") for _, text in lesson.measured]
+    if lesson.taken:
+        said = "; ".join(dict.fromkeys(str(one) for one in lesson.taken))
+        text = f"The lesson does not say, and what is usual is taken: {said}. 'check --write-defaults' writes it down."
+        remarks.append(Remark("taken for granted", text))
     remarks += taught.remarks
     for objection in dough_objections(lesson.base.formula, larder):
         if objection.severity == "problem":
