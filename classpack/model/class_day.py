@@ -98,6 +98,18 @@ class Station:
 
 
 @dataclass(frozen=True, slots=True)
+class Break:
+    """A meal or a pause for everybody, called as the tutor calls it. It begins between ``earliest_min`` and ``latest_min`` of the class;
+    None: wherever it fits."""
+
+    name: str
+    minutes: Fraction
+    earliest_min: int | None = None
+    latest_min: int | None = None
+    spot: Spot | None = field(default=None, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Stock:
     """What is already in the cupboard."""
 
@@ -170,6 +182,7 @@ class ClassDay:
     welcome_min: Fraction = Fraction(10)
     safety_min: Fraction = Fraction(5)
     break_min: Fraction = Fraction(0)
+    breaks: tuple[Break, ...] = ()
     closing_min: Fraction = Fraction(15)
     clean_min: Fraction = Fraction(15)
     hand_washing_min: Fraction = Fraction(5)

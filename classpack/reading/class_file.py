@@ -35,6 +35,7 @@ from classpack.quantities import (
     parse_number,
     parse_percent,
 )
+from classpack.reading.breaks_section import read_breaks
 from classpack.reading.dough_section import read_dough_orders
 from classpack.reading.gluten_room_section import read_gluten_room
 from classpack.reading.label_grid import read_labels
@@ -207,6 +208,7 @@ def read_class(
         welcome_min=minutes("welcome", 10),
         safety_min=minutes("safety talk", 5),
         break_min=minutes("break", 0),
+        breaks=read_breaks(top, start_min, end_min, minutes("closing", 15)),
         closing_min=minutes("closing", 15),
         clean_min=minutes("cleaning", 15),
         hand_washing_min=minutes("hand washing", 5),

@@ -16,6 +16,7 @@ from classpack.planning.timetable.remedies import remedies
 
 TALK = "talk: "
 SHOW = "show: "
+BREAK = "break: "
 
 
 def day_problems(
@@ -105,6 +106,8 @@ def _event_spot(name: str, lesson: Lesson, day: ClassDay) -> Spot | None:
         shown = name.removeprefix(SHOW)
         bread = next((one for one in lesson.variations if one.name == shown), None)
         return bread.spot if bread else lesson.base.spot
+    if name.startswith(BREAK):
+        return next((one.spot for one in day.breaks if name == BREAK + one.name), None)
     return day.time_spot(name)
 
 

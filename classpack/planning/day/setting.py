@@ -456,6 +456,17 @@ def _events(
                     before_product=bread.name,
                 )
             )
+    for one in day.breaks:
+        events.append(
+            DayEvent(
+                f"break: {one.name}",
+                ceil(one.minutes),
+                after_step=last if one.earliest_min is None else None,
+                earliest_min=one.earliest_min or 0,
+                latest_min=one.latest_min,
+                needs_tutor=False,
+            )
+        )
     if day.break_min:
         events.append(
             DayEvent(

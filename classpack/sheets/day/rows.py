@@ -55,7 +55,7 @@ class RunRow:
     ``who``: ``all``, ``tutor``, ``dough``, ``oven`` or ``stations``; then ``stations`` names them. ``steps`` are what hands do or, for a
     demonstration, what is shown. ``next_dial_c``: what the dial is turned to once this load is out (0: as it is); ``last``: nothing more bakes in it. ``clash``:
     the talk or demonstration during which this bread comes out. ``cues``: what shows that it is time, of each
-    bread that no earlier row of this kind had. ``fridge``: what is taken out of it in this minute.
+    bread that no earlier row of this kind had. ``fridge``: what is taken out of it in this minute. ``called``: a break's own name.
     """
 
     kind: str
@@ -79,6 +79,7 @@ class RunRow:
     clash: str = ""
     cues: tuple[tuple[Variation, str], ...] = ()
     new_hour: bool = False
+    called: str = ""
 
     @property
     def latest_min(self) -> int | None:
@@ -151,7 +152,10 @@ def _events(plan: ClassPlan) -> Iterable[RunRow]:
                 kind, start, end, "tutor", "none", steps=steps, bread=bread, demonstration=said
             )
         else:
-            yield RunRow(kind, start, end, "all", "none", talk=talks.get(name))
+            yield RunRow(
+                kind, start, end, "all", "none", talk=talks.get(name),
+                called=name if kind == "break" else "",
+            )  # fmt: skip
 
 
 def _steps(plan: ClassPlan) -> Iterable[RunRow]:
@@ -369,7 +373,7 @@ def _clash(plan: ClassPlan, clock: int) -> str:
     for one in plan.clocks.tutor:
         if (
             one.kind == "event"
-            and one.what != "break"
+            and one.what.partition(": ")[0] != "break"
             and plan.timed.clock(one.start_min) <= clock < plan.timed.clock(one.end_min)
         ):
             return one.what

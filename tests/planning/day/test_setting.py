@@ -8,15 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from classpack.model.class_day import ClassDay, Making, Person, Station
+from classpack.model.class_day import Break, ClassDay, Making, Person, Station
 from classpack.model.class_plan import Version
 from classpack.model.day import DayPool
 from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin
 from classpack.planning.amounts.scaling import scaled
 from classpack.planning.day.setting import day_setting, dial_c, hottest_c
+from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.timetable.faults import day_faults
 from classpack.reading.larder_file import package_larder
 from classpack.reading.lesson_file import read_lesson
+from tests.conftest import planned_demo
 
 LARDER = package_larder()
 LESSON = """\
@@ -333,3 +335,14 @@ def test_lots_hold_every_piece_once_and_none_is_more_than_an_oven_takes(makes, p
         assert [(lot.product, lot.pieces) for lot in lots.lots] == [
             (one.variation, one.pieces) for one in made
         ]
+
+
+def test_a_break_of_ones_own_is_an_event_that_keeps_its_span():
+    sources = planned_demo("saturday-twelve").sources
+    lunch = Break("lunch", F(40), 170, 200)
+    day = replace(sources.day, breaks=(lunch,), end_min=sources.day.end_min + 60)
+    timed = plan_class(replace(sources, day=day)).plan.timed
+    (event,) = [one for one in timed.setting.problem.events if one.name == "break: lunch"]
+    start = timed.plan.event_starts[timed.setting.problem.events.index(event)]
+    assert 170 <= start <= 200
+    assert timed.plan.fits
