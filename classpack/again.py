@@ -19,6 +19,7 @@ from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.plan.plan_rest import plan_rest
 from classpack.sheets.exports.class_json import class_json
+from classpack.sheets.exports.terminal import again_lines
 from classpack.template_folder import templates_folder
 from classpack.workshop import PLAN, Report, print_pack
 
@@ -86,7 +87,15 @@ def make_again(
         if stale
         else []
     )
-    return Report(place, sheets, pack.pages, tuple(remarks), rest.plan.verdict.text, kept)
+    return Report(
+        place,
+        sheets,
+        pack.pages,
+        tuple(remarks),
+        rest.plan.verdict.text,
+        kept,
+        again_lines(rest.plan),
+    )
 
 
 def _of_the_day(day: ClassDay, minute: int) -> int:

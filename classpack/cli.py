@@ -516,12 +516,13 @@ def _again(args: argparse.Namespace) -> int:
         tell=_progress,
     )
     _progress("")
+    for line in (report.verdict, *report.first):
+        print(line)
     for name, pages in report.sheets:
         print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in again.pdf")
     _kept(report.kept)
     _remarks(report.remarks)
-    print(report.verdict)
     return 0
 
 

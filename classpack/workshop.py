@@ -29,7 +29,7 @@ PLAN = "class.json"
 @dataclass(frozen=True, slots=True)
 class Report:
     """What was printed: the folder, each file with its pages (None for what has none), what the tutor should know, and
-    what was kept in the folder because classpack did not write it."""
+    what was kept in the folder because classpack did not write it; ``first`` are lines to be read before all that."""
 
     folder: Path
     sheets: tuple[tuple[str, int | None], ...]
@@ -37,6 +37,7 @@ class Report:
     remarks: tuple[Remark, ...]
     verdict: str
     kept: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
 
 
 def make_pack(

@@ -18,6 +18,7 @@ from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.plan.plan_rest import plan_rest
 from classpack.planning.timetable.rules import check_plan
 from classpack.sheets.day.rows import day_rows
+from classpack.sheets.exports.terminal import again_lines
 
 
 @pytest.fixture(scope="module")
@@ -262,3 +263,17 @@ def test_the_same_change_gives_the_same_bytes(class_folder: Path) -> None:
     assert run(class_folder, *said) == 0
     assert (out / "day" / "again-1110" / "again.pdf").read_bytes() == once
     assert len(PdfReader(io.BytesIO(once)).pages) >= 3
+
+
+def test_the_screen_says_now_next_what_is_not_done_and_ways_out_in_ten_lines(planned) -> None:
+    start = planned.plan.day.start_min
+    out = planned.plan.timed.setting.ovens[0].name
+    rest = plan_rest(planned, Happening(start + 130, ovens_out=(out,))).plan
+    lines = again_lines(rest)
+    assert len(lines) <= 10
+    assert lines[0].startswith("now 12:10: ")
+    assert sum(line.startswith("next ") for line in lines) == 4
+    late = rest.verdict.spare_min < 0
+    assert any(line.startswith("not out of the oven by ") for line in lines) <= late
+    assert lines[-len(rest.remedies[:3]) :] == tuple(one.text for one in rest.remedies[:3])
+    assert not any(f"One more oven like {out}" in line for line in lines)

@@ -98,7 +98,7 @@ class Station:
 
 
 @dataclass(frozen=True, slots=True)
-class Break:
+class Pause:
     """A meal or a pause for everybody, called as the tutor calls it. It begins between ``earliest_min`` and ``latest_min`` of the class;
     None: wherever it fits."""
 
@@ -182,7 +182,7 @@ class ClassDay:
     welcome_min: Fraction = Fraction(10)
     safety_min: Fraction = Fraction(5)
     break_min: Fraction = Fraction(0)
-    breaks: tuple[Break, ...] = ()
+    breaks: tuple[Pause, ...] = ()
     closing_min: Fraction = Fraction(15)
     clean_min: Fraction = Fraction(15)
     hand_washing_min: Fraction = Fraction(5)

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import partial
 
 from classpack.errors import Spot
-from classpack.model.class_day import Break
+from classpack.model.class_day import Pause
 from classpack.quantities import NotUnderstood, parse_clock, parse_minutes
 from classpack.reading.sections import Section
 
@@ -18,9 +18,9 @@ EXAMPLE = (
 
 def read_breaks(
     top: Section, start_min: int, end_min: int, closing_min: Fraction
-) -> tuple[Break, ...]:
+) -> tuple[Pause, ...]:
     """``breaks`` of a class file; times are counted from the start of the class."""
-    found: list[Break] = []
+    found: list[Pause] = []
     for node in top.items("breaks"):
         section = Section(node, "a break", top.problems)
         name = next((key.value for key, _ in section.node.fields if key.value != "at"), "")
@@ -41,7 +41,7 @@ def read_breaks(
         if span is not None:
             _check(section, name, minutes, span, (start_min, end_min), closing_min, found, at_spot)
         earliest, latest = span if span is not None else (None, None)
-        found.append(Break(name, minutes, earliest, latest, section.spot))
+        found.append(Pause(name, minutes, earliest, latest, section.spot))
     return tuple(found)
 
 
@@ -52,7 +52,7 @@ def _check(
     span: tuple[int, int],
     hours: tuple[int, int],
     closing_min: Fraction,
-    others: list[Break],
+    others: list[Pause],
     spot: Spot,
 ) -> None:
     """It lies in the class, before its closing, and not where another must be."""

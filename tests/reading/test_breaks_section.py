@@ -4,13 +4,13 @@ from fractions import Fraction
 
 import pytest
 
-from classpack.model.class_day import Break
+from classpack.model.class_day import Pause
 from classpack.reading.breaks_section import read_breaks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import read_nodes
 
 
-def read(text: str) -> tuple[tuple[Break, ...], list[str]]:
+def read(text: str) -> tuple[tuple[Pause, ...], list[str]]:
     problems = []
     top = Section(read_nodes(f"breaks:\n{text}", "day.yaml"), "the class", problems)
     found = read_breaks(top, 10 * 60, 15 * 60, Fraction(15))
@@ -23,9 +23,9 @@ def test_meals_and_breaks_with_and_without_a_time():
     )
     assert problems == []
     assert found == (
-        Break("lunch", Fraction(45), 135, 180),
-        Break("coffee", Fraction(15)),
-        Break("tea", Fraction(10), 240, 240),
+        Pause("lunch", Fraction(45), 135, 180),
+        Pause("coffee", Fraction(15)),
+        Pause("tea", Fraction(10), 240, 240),
     )
 
 

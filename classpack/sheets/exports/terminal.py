@@ -85,6 +85,71 @@ def _day(plan: ClassPlan) -> Iterator[str]:
     yield plan.verdict.text
 
 
+MOST_NEXT = 4
+MOST_WAYS_OUT = 3
+_DONE_BY_HANDS = ("event", "hands", "shape", "prepare", "load", "take out", "clean", "chill")
+
+
+def again_lines(plan: ClassPlan) -> tuple[str, ...]:
+    """What a tutor wants to know first in the room, in ten lines at most: now, next, what waits, what is not done by the end, ways out."""
+    assert plan.again is not None, "only a day that is planned again has these lines"
+    start = plan.day.start_min
+    now = plan.again.happening.now_min - start
+    halves = plan.day.place.halves if plan.day.place.clock == "12" else None
+
+    def clock(minute: int) -> str:
+        return show_clock(start + minute, halves=halves)
+
+    every = [
+        (entry, name)
+        for name, entries in plan.clocks.stations
+        for entry in entries
+        if entry.kind in _DONE_BY_HANDS
+    ]
+    here = [
+        f"{name} {_what(entry)} to {clock(entry.end_min)}"
+        for entry, name in every
+        if entry.start_min <= now < entry.end_min and entry.kind != "load"
+    ]
+    lines = [f"now {clock(now)}: {'; '.join(here) or 'nobody has anything in hand'}"]
+    coming: dict[tuple[int, str], list[str]] = {}
+    for entry, name in sorted(every, key=lambda one: (one[0].start_min, one[1])):
+        if entry.start_min > now or (entry.start_min == now and entry.kind == "load"):
+            names = coming.setdefault((entry.start_min, _what(entry)), [])
+            names += [name] if name not in names else []
+    for (minute, what), names in list(coming.items())[:MOST_NEXT]:
+        who = "all" if len(names) == len(plan.clocks.stations) else ", ".join(names)
+        lines.append(f"next {clock(minute)}: {who}: {what}")
+    if plan.longest_waits:
+        lines.append("; ".join(one.text for one in plan.longest_waits[:MOST_WAYS_OUT]))
+    late = [
+        f"{entry.variation} of {name} ({clock(entry.end_min)})"
+        for entry, name in every
+        if entry.kind == "load" and start + entry.end_min > plan.day.end_min
+    ]
+    if late:
+        lines.append(f"not out of the oven by {clock(plan.day.end_min - start)}: {', '.join(late)}")
+    return (*lines, *(one.text for one in plan.remedies[:MOST_WAYS_OUT]))
+
+
+def _what(entry: Entry) -> str:
+    if entry.kind == "load":
+        return f"{entry.pieces} {entry.variation} into {entry.oven}"
+    if entry.kind == "take out":
+        return f"{entry.pieces} {entry.variation} out of {entry.oven}"
+    return " ".join(
+        dict.fromkeys(
+            word
+            for word in (
+                entry.kind if entry.kind not in ("event", "hands") else "",
+                entry.what,
+                entry.variation,
+            )
+            if word
+        )
+    )
+
+
 def _dial(plan: ClassPlan, entry: Entry) -> str:
     """The dial in that oven's own unit."""
     if any(one.fahrenheit for one in plan.kitchen.ovens if one.name == entry.oven):

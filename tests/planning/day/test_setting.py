@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from classpack.model.class_day import Break, ClassDay, Making, Person, Station
+from classpack.model.class_day import ClassDay, Making, Pause, Person, Station
 from classpack.model.class_plan import Version
 from classpack.model.day import DayPool
 from classpack.model.kitchen import Kitchen, Mixer, Oven, Scale, Tin
@@ -339,7 +339,7 @@ def test_lots_hold_every_piece_once_and_none_is_more_than_an_oven_takes(makes, p
 
 def test_a_break_of_ones_own_is_an_event_that_keeps_its_span():
     sources = planned_demo("saturday-twelve").sources
-    lunch = Break("lunch", F(40), 170, 200)
+    lunch = Pause("lunch", F(40), 170, 200)
     day = replace(sources.day, breaks=(lunch,), end_min=sources.day.end_min + 60)
     timed = plan_class(replace(sources, day=day)).plan.timed
     (event,) = [one for one in timed.setting.problem.events if one.name == "break: lunch"]
