@@ -187,3 +187,10 @@ def test_pieces_and_hundred_grams_say_the_same(grams, pieces):
     per_100g, per_piece = found.per_100g, found.per_piece
     for key in Facts.__dataclass_fields__:
         assert getattr(per_piece, key) * pieces * 100 == getattr(per_100g, key) * finished
+
+
+def test_american_calories_are_four_four_and_nine():
+    """21 CFR 101.9(c)(1)(i)(B): 4, 4 and 9 kcal a gram of protein, total carbohydrate and fat (from memory); fibre is carbohydrate there."""
+    facts = estimate(TIN_LOAF, BAKED, Fraction(60)).per_100g
+    by_hand = 4 * (47.290 + 1.723) + 4 * 8.168 + 9 * 4.504  # the loaf worked by hand above
+    assert abs(float(facts.calories_us) - by_hand) < 0.02

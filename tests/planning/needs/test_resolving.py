@@ -608,3 +608,17 @@ def test_the_last_look_finds_what_came_in_after_all():
 def test_a_bread_of_one_making_is_resolved_whatever_else_fails_only_as_an_error():
     with pytest.raises(LessonError):
         resolve(lesson(dough="strong white flour, milk"), day(person(needs="milk")), LARDER)
+
+
+def test_the_needs_sheet_tells_of_a_coeliac_what_the_room_allows():
+    def sheet(need, **also):
+        where = lesson(dough="rice flour, water")
+        plan = resolve(where, day(person(needs=need), **also), LARDER)
+        return plan.sheet.people[0]
+
+    asked = sheet("coeliac", gluten_room=ANSWERED)
+    assert asked.notes[0] == "the room is answered for"
+    assert "room told" in [one.key for one in asked.questions]
+    other = sheet("milk", gluten_room=ANSWERED)
+    assert "the room is answered for" not in other.notes
+    assert "room told" not in [one.key for one in other.questions]
