@@ -49,7 +49,6 @@ WAITING = {
         ("US_TSP_ML", "spoonfuls_g", "degrees_agree"),
         "cups, ounces and dial steps beside grams, by region",
     ),
-    "dough_for_baked_g": "pieces sold by their baked weight",
     **dict.fromkeys(("total_from_final", "percents_of"), "a final dough as books print it"),
     "build_g": "a starter's build, told with what is kept back",
     "levain_of_g": "a starter's build, told with what is kept back",

@@ -32,6 +32,11 @@ def tin_from_sides_ml(length_cm: Fraction, width_cm: Fraction, depth_cm: Fractio
     return Fraction(round(box_volume_ml(length_cm, width_cm, depth_cm) * (1 - SLOPE)))
 
 
+def dough_for_baked_g(baked: Fraction, loss_percent: Fraction) -> Fraction:
+    """Dough for a wanted baked weight: divided by what is left, so 400 g at 13 % take 460 g."""
+    return baked * 100 / (100 - loss_percent)
+
+
 @dataclass(frozen=True, slots=True)
 class TradeTin:
     """A trade name: the millilitres offered, and the least and most that tins sold so hold."""

@@ -12,7 +12,7 @@ from classpack.model.formula import FormulaLine
 from classpack.model.larder import Larder
 from classpack.model.printed_formula import Printed, PrintedFormula, PrintedLine
 from classpack.quantities import NotUnderstood, parse_amount, parse_percent, plain
-from classpack.reading.household_weights import weighed, weighed_from
+from classpack.reading.household_weights import short_from, weighed, weighed_from
 from classpack.reading.same_food import offered
 from classpack.reading.sections import Section, parsed
 from classpack.reading.yaml_lines import Node, Text
@@ -133,7 +133,7 @@ def _lines_from_weights(
             section.problem(key.spot, error.wrong, error.right)
             continue
         if said := weighed_from(amount, key.value, grams, larder):
-            measured.append((key.value, said))
+            measured.append((short_from(amount, key.value, grams, larder), said))
         if grams:
             found.append((key, grams))
             is_flour = larder[key.value].kind == "flour"

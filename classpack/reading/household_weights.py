@@ -118,6 +118,15 @@ def _asked(amount: Amount, name: str, cup: MeasureWeight, larder: Larder) -> Not
     return NotUnderstood(said, right)
 
 
+def short_from(amount: Amount, name: str, grams: Fraction, larder: Larder) -> str:
+    """The same without words, for the back of a card: ``bread flour 420 g = 3 1/2 cups (120 g)``."""
+    cups = amount.value / (larder.measures.household.cup_ml or US_CUP_ML)
+    each = (
+        f" ({plain(grams / cups, 0)} g)" if amount.unit == "ml" and "cup" in amount.written else ""
+    )
+    return f"{name} {plain(grams, 1 if grams < 10 else 0)} g = {amount.written}{each}"
+
+
 def weighed_from(amount: Amount, name: str, grams: Fraction, larder: Larder) -> str:
     """How an amount in household measures became grams, as a remark says it; empty for what was written in grams or ml.
 

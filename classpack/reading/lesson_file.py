@@ -26,6 +26,7 @@ from classpack.model.lesson import (
     Vessel,
 )
 from classpack.model.taken import Taken
+from classpack.model.vessel_sizes import dough_for_baked_g
 from classpack.quantities import (
     HOUSEHOLDS,
     Amount,
@@ -39,7 +40,7 @@ from classpack.quantities import (
     plain,
 )
 from classpack.reading.formula_section import known_ingredient, read_formula
-from classpack.reading.household_weights import weighed, weighed_from
+from classpack.reading.household_weights import short_from, weighed, weighed_from
 from classpack.reading.lesson_names import with_larder_names
 from classpack.reading.method_lines import (
     Method,
@@ -289,7 +290,12 @@ def _parse_use(
         and larder.get(key.value)
     ):
         grams = weighed(amount, key.value, larder)
-        measured.append((key.value, weighed_from(amount, key.value, grams, larder)))
+        measured.append(
+            (
+                short_from(amount, key.value, grams, larder),
+                weighed_from(amount, key.value, grams, larder),
+            )
+        )
         amount = Amount(grams, "g", amount.written)
     return Use(
         key.value,
@@ -345,11 +351,19 @@ def _read_variation(
 ) -> Variation:
     base_uses = base.uses if base else ()
     section = Section(node, f"'{key.value}'", problems, key.spot)
+    sold = section.has("sold at")
     weight, vessel, computed = section.read(
-        "piece",
-        partial(parse_piece, own=larder.measures),
+        "sold at" if sold else "piece",
+        partial(parse_piece, own=larder.measures, what="'sold at'" if sold else "'piece'"),
         "the piece's dough, as in 'piece: 820 g in a 2100 ml tin'",
     ) or (Fraction(1), Vessel("free"), "")
+    if sold and section.has("piece"):
+        section.raw("piece")
+        section.problem(
+            section.spot_of("piece"),
+            f"'{key.value}' has both 'piece' and 'sold at'",
+            "keep one: the dough of a piece, or what it weighs baked",
+        )
     if computed:
         measured.append(("", computed))
     pieces = section.whole("pieces", 1, MOST_PIECES, "one student's share, as in 'pieces: 1'") or 1
@@ -390,6 +404,11 @@ def _read_variation(
             f"'{key.value}' is baked before its final proof",
             "put '- bake' after '- final proof'",
         )
+    if sold and method.bake:
+        baked, weight = weight, dough_for_baked_g(weight, method.bake.loss_percent)
+        weight = Fraction(-(-weight // 1))
+        told = f"{key.value}: sold at {plain(baked)} g is {plain(weight)} g of dough, {plain(method.bake.loss_percent)} % lost in the oven"
+        measured.append(("", told))
     _check_vessel(section, weight, vessel)
     if weight * pieces > HEAVIEST_SHARE_G:
         section.problem(

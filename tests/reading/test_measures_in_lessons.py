@@ -192,3 +192,25 @@ def test_what_the_dough_has_used_up_is_asked_for_when_a_bread_names_it_again():
     assert (
         read_lesson(more, "l.yaml", package_larder()).variations[0].uses[0].ingredient == "butter"
     )
+
+
+def test_a_piece_may_be_sold_by_its_baked_weight():
+    # dough = baked / (1 - loss): 800 g at 12 % are 909.1 g, on the next whole gram (Gisslen, "Scaling", as quoted)
+    text = LESSON.replace("3 1/2 cups", "440 g").replace(
+        "piece: 3 oz", "sold at: 800 g in a 2100 ml tin"
+    )
+    lesson = read_lesson(text, "l.yaml", package_larder())
+    bread = lesson.variations[0]
+    assert (bread.piece_dough_g, bread.vessel.volume_ml) == (910, 2100)
+    assert lesson.measured[-1][1] == (
+        "rolls: sold at 800 g is 910 g of dough, 12 % lost in the oven"
+    )
+    both = text.replace("    sold at", "    piece: 90 g\n    sold at")
+    assert problems(both) == [
+        "l.yaml:22:12: 'rolls' has both 'piece' and 'sold at'; keep one: the dough of a piece, or what it weighs baked"
+    ]
+
+
+def test_the_cards_back_says_what_was_measured():
+    lesson = read_lesson(LESSON, "l.yaml", larder_with("measures: {cup of flour: 120 g}\n"))
+    assert lesson.measured[0][0] == "strong white flour 420 g = 3 1/2 cups (120 g)"

@@ -205,11 +205,6 @@ def baked_g(dough_g: Fraction, loss_percent: Fraction) -> Fraction:
     return dough_g * (100 - loss_percent) / 100
 
 
-def dough_for_baked_g(baked: Fraction, loss_percent: Fraction) -> Fraction:
-    """Dough for a wanted baked weight: divided by what is left, so 400 g at 13 % take 460 g."""
-    return baked * 100 / (100 - loss_percent)
-
-
 def loss_percent(before_g: Fraction, after_g: Fraction) -> Fraction:
     """What was lost, in percent of what was there before."""
     return (before_g - after_g) * 100 / before_g

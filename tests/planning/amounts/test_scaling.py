@@ -13,6 +13,7 @@ from classpack.model.class_day import ClassDay, Making, Person, Station
 from classpack.model.class_plan import Change, MixUnit, Version
 from classpack.model.formula import Formula, FormulaLine
 from classpack.model.kitchen import Kitchen, Oven, Scale
+from classpack.model.vessel_sizes import dough_for_baked_g
 from classpack.planning.amounts.scaling import (
     Scaled,
     Scaler,
@@ -22,7 +23,7 @@ from classpack.planning.amounts.scaling import (
     scaled,
 )
 from classpack.planning.dough.formulas import flour_for_dough_g
-from classpack.planning.dough.pieces import dough_for_baked_g, with_left_behind_g
+from classpack.planning.dough.pieces import with_left_behind_g
 from classpack.quantities import rounded_to
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import read_lesson

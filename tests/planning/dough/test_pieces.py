@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from classpack.errors import Spot
 from classpack.model.kitchen import Oven
-from classpack.model.vessel_sizes import box_volume_ml, tin_from_sides_ml
+from classpack.model.vessel_sizes import box_volume_ml, dough_for_baked_g, tin_from_sides_ml
 from classpack.planning.dough.pieces import (
     AREA_DENSITIES,
     BAKE_LOSSES,
@@ -20,7 +20,6 @@ from classpack.planning.dough.pieces import (
     baked_g,
     cell_cm2,
     clearance_problem,
-    dough_for_baked_g,
     loaf_height_cm,
     loss_percent,
     thickness_mm,
