@@ -14,7 +14,7 @@ from classpack.class_files import read_sources
 from classpack.errors import LessonError, Problem, Remark, Spot
 from classpack.model.class_day import ClassDay
 from classpack.pack_folder import heal, is_made_here, write_pack
-from classpack.planning.day.again import Happening
+from classpack.planning.day.again import Happening, with_full_names
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.plan.plan_class import plan_class
 from classpack.planning.plan.plan_rest import plan_rest
@@ -64,6 +64,7 @@ def make_again(
     planned = plan_class(sources)
     stale = not _is_current(made / PLAN, planned.plan)
     happening = replace(happening, now_min=_of_the_day(planned.plan.day, happening.now_min))
+    happening = with_full_names(planned.plan.timed, happening)
     now = f"{happening.now_min // 60 % 24:02d}{happening.now_min % 60:02d}"
     place = made / f"again-{now}"
     date = planned.plan.day.date.isoformat()

@@ -13,7 +13,7 @@ from classpack.class_files import read_sources
 from classpack.cli import main
 from classpack.errors import LessonError
 from classpack.places import own_folder
-from classpack.planning.day.again import Happening
+from classpack.planning.day.again import Happening, with_full_names
 from classpack.planning.plan.plan_class import Planned, plan_class
 from classpack.planning.plan.plan_rest import plan_rest
 from classpack.planning.timetable.rules import check_plan
@@ -277,3 +277,10 @@ def test_the_screen_says_now_next_what_is_not_done_and_ways_out_in_ten_lines(pla
     assert any(line.startswith("not out of the oven by ") for line in lines) <= late
     assert lines[-len(rest.remedies[:3]) :] == tuple(one.text for one in rest.remedies[:3])
     assert not any(f"One more oven like {out}" in line for line in lines)
+
+
+def test_an_oven_said_in_short_is_understood_where_only_one_begins_so(planned) -> None:
+    timed = planned.plan.timed
+    first = timed.setting.ovens[0].name
+    for said, meant in ((first.split()[0].lower(), first), (first, first), ("", ""), ("x", "x")):
+        assert with_full_names(timed, Happening(0, ovens_out=(said,))).ovens_out == (meant,)

@@ -55,6 +55,17 @@ class DayAgain:
     back: frozenset[str] = frozenset()
 
 
+def with_full_names(timed: TimedDay, happening: Happening) -> Happening:
+    """Ovens said in short ('loft' where only one oven's name begins so) by their whole names; what fits none or several stays as said."""
+    names = [oven.name for oven in timed.setting.ovens]
+
+    def whole(said: str) -> str:
+        found = [name for name in names if name.casefold().startswith(said.casefold())]
+        return found[0] if said and said not in names and len(found) == 1 else said
+
+    return replace(happening, ovens_out=tuple(dict.fromkeys(map(whole, happening.ovens_out))))
+
+
 def happening_problems(
     timed: TimedDay,
     people: Sequence[PersonPlan],
