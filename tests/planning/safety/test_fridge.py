@@ -13,7 +13,6 @@ from classpack.planning.setting_up.weigh_out import weigh_out
 from classpack.sheets.day.fridge_rows import by_minute, cold
 from classpack.sheets.day.rows import day_rows
 from classpack.sheets.exports.class_json import class_json
-from classpack.sheets.papers.safety_papers import tutor_sheet
 from classpack.sheets.setting_up.jobs import setting_up_jobs
 from classpack.sheets.setting_up.prep import moment, prep_sheet
 from classpack.sheets.setting_up.weigh_out import tub_labels
@@ -81,10 +80,6 @@ def test_every_sheet_names_the_same_minutes_for_the_same_station(name):
         for one in cold(plan)
         for station in one.stations
         if one.bin_min is not None
-    } == spoiling
-    assert {
-        (station, item.ingredient, item.out_min, item.bin_min)
-        for station, item in tutor_sheet(plan).cold
     } == spoiling
     written = json.loads(class_json(plan))["before_the_class"]["out_of_the_fridge"]
     assert {
