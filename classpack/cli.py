@@ -367,6 +367,8 @@ def _check(args: argparse.Namespace) -> int:
     planned = _planned(args)
     _remarks(remarks_as_read(planned.plan))
     print(planned.plan.verdict.text)
+    for remedy in planned.plan.remedies:
+        print(f"what would help: {remedy.text}")
     print("nothing to mend")
     return 0
 

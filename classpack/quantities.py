@@ -696,3 +696,9 @@ def show_clock(minutes: int | Fraction, halves: tuple[str, str] | None = None) -
     if halves is not None:
         return f"{(whole // 60 - 1) % 12 + 1}:{whole % 60:02d} {halves[whole // 720]}"
     return f"{whole // 60:02d}:{whole % 60:02d}"
+
+
+def number(value: Fraction | int) -> int | float:
+    """A whole number as an integer, else as the nearest number of six decimals."""
+    exact = Fraction(value)
+    return int(exact) if exact.denominator == 1 else round(float(exact), 6)

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from fractions import Fraction
 
 from classpack.model.class_plan import Portion, Weighed
 from classpack.model.timed_day import Entry
 from classpack.planning.amounts.amount_parts import AmountPart
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.planning.setting_up.weigh_out import IngredientTubs, WeighOut
+from classpack.quantities import number
+from classpack.sheets.exports.safety_json import safety_json
 
 VERSION = "classpack-class/1"
 
@@ -24,12 +25,6 @@ Json = dict[str, object]
 def class_json(plan: ClassPlan) -> str:
     """The plan as a JSON text; see ``tests/data/class.schema.json`` for its form."""
     return json.dumps(_plan(plan), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-
-
-def number(value: Fraction | int) -> int | float:
-    """A whole number as an integer, else as the nearest number of six decimals."""
-    exact = Fraction(value)
-    return int(exact) if exact.denominator == 1 else round(float(exact), 6)
 
 
 def _plan(plan: ClassPlan) -> Json:
@@ -150,7 +145,28 @@ def _plan(plan: ClassPlan) -> Json:
             "verdict": plan.verdict.kind,
             "spare_min": plan.verdict.spare_min,
             "text": plan.verdict.text,
+            "remedies": [
+                {
+                    "kind": one.kind,
+                    "about": one.what,
+                    "ends_earlier_by_min": one.gain_min,
+                    "end_min": plan.timed.clock(one.finish_min),
+                    "fits": one.fits,
+                    "proven": one.proven,
+                    "text": one.text,
+                }
+                for one in plan.remedies
+            ],
+            "doughs_colder_and_warmer": [
+                {
+                    "degrees_c": one.degrees_c,
+                    "end_min": plan.timed.clock(one.finish_min),
+                    "text": one.text,
+                }
+                for one in plan.warmer_room
+            ],
         },
+        "safety": safety_json(plan),
         "remarks": [str(remark) for remark in plan.remarks],
     }
 
