@@ -14,6 +14,7 @@ from typing import Any
 
 import jinja2
 from jinja2 import nodes
+from jinja2.compiler import CodeGenerator
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
@@ -74,13 +75,24 @@ def text_of(pieces: Iterable[str]) -> str:
     return "".join(found)
 
 
+class _Unfolded(CodeGenerator):
+    """Works nothing out while it compiles: what a filter makes of a fixed value depends on the language, compiled templates
+    do not."""
+
+    def _output_child_to_const(self, node: nodes.Expr, *args: Any) -> str:
+        if not isinstance(node, nodes.TemplateData):
+            raise nodes.Impossible
+        return super()._output_child_to_const(node, *args)
+
+
 class LimitedEnvironment(ImmutableSandboxedEnvironment):
     """jinja2's sandbox with a budget. Set ``budget`` anew before each filling."""
 
+    code_generator_class = _Unfolded
     intercepted_binops = frozenset(["+", "*", "**", "%"])
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(**options)
+        super().__init__(optimized=False, **options)
         self.budget = Budget()
         for name in GONE:
             del self.filters[name]

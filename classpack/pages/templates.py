@@ -21,6 +21,7 @@ import jinja2
 from jinja2.exceptions import SecurityError
 
 from classpack.errors import LessonError, Problem, Spot
+from classpack.pages.compiled import compiled_templates
 from classpack.pages.filters import Format, as_read, format_of, number_filters
 from classpack.pages.template_limits import Budget, LimitedEnvironment, TooMuch, text_of
 from classpack.pages.text_file import inside, template_text
@@ -147,6 +148,7 @@ class Templates:
             lstrip_blocks=True,
             finalize=_printable,
             auto_reload=False,
+            bytecode_cache=compiled_templates(),
         )
         self._environment.globals["words"] = self.words
         self._environment.filters.update({**own, **filters})
