@@ -119,6 +119,10 @@ def pack_look(planned: Planned, paper: str, folder: Path, style: str | None = No
     )
 
 
+SHORT_NAME = 24
+"""So many letters of any width fit on a usual slip, in every style: it is not drawn to find out."""
+
+
 def raise_if_names_are_long(
     planned: Planned, paper: str, folder: Path, style: str | None = None
 ) -> None:
@@ -131,6 +135,9 @@ def raise_if_names_are_long(
     from classpack.pages.pack_templates import pack_templates
 
     plan = planned.plan
+    own_slips = any(grid.of == "name slips" and grid.columns for grid in plan.day.labels)
+    if not own_slips and all(len(one.name) <= SHORT_NAME for one in plan.day.people):
+        return
     templates = pack_templates(folder, plan.day, plan.kitchen, plan.language)
     look = pack_look(planned, paper, folder, style)
     if problems := long_names(plan, templates, look, _shown(plan, paper, look)):

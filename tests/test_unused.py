@@ -16,6 +16,7 @@ USED_BY_OTHERS = {
     "attrs": "html.parser hands it over",
     "get_source": "jinja2 calls it",
     "intercepted_binops": "jinja2 reads it",
+    "code_generator_class": "jinja2 reads it",
     "environment": "jinja2 hands it over",
     "_undefined_message": "jinja2 asks for it",
     "useA85": "reportlab reads it",
