@@ -84,6 +84,50 @@ def test_imports_keep_the_rules(path: Path):
             assert other in allowed, f"planning/{room} knows {told}; it may not know {other}"
 
 
+def door(room: str) -> tuple[str, list[str]]:
+    """A room's door: what it says, and the chapters it shows."""
+    tree = ast.parse((PACKAGE / "planning" / room / "__init__.py").read_text("utf-8"))
+    (names,) = (ast.literal_eval(node.value) for node in tree.body if isinstance(node, ast.Assign))
+    return ast.get_docstring(tree) or "", names
+
+
+@pytest.mark.parametrize("room", PLANNING)
+def test_a_door_is_small_and_says_what_goes_in_and_out(room: str):
+    said, names = door(room)
+    assert len(said.splitlines()) <= 10
+    assert "In: " in said
+    assert "Out: " in said
+    assert 0 < len(names) <= 10
+    for name in names:
+        assert (PACKAGE / "planning" / room / f"{name}.py").is_file(), f"{room} shows no {name}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: "/".join(place(path)))
+def test_rooms_are_entered_by_their_doors(path: Path):
+    """Whoever is not of the room imports from the chapters its door shows."""
+    here = place(path)
+    own = here[1] if here[0] == "planning" and len(here) > 2 else ""
+    for name in imported(path):
+        parts = name.split(".")
+        if parts[:2] == ["classpack", "planning"] and len(parts) > 3 and parts[2] != own:
+            _, shown = door(parts[2])
+            assert parts[3] in shown, (
+                f"others enter a room by its door: planning/{parts[2]} shows {', '.join(shown)}, not {parts[3]}"
+            )
+
+
+@pytest.mark.parametrize("room", PLANNING)
+def test_a_door_shows_only_what_somebody_enters(room: str):
+    entered = {
+        parts[3]
+        for path in MODULES
+        if place(path)[:2] != ("planning", room)
+        for parts in (name.split(".") for name in imported(path))
+        if parts[:3] == ["classpack", "planning", room] and len(parts) > 3
+    }
+    assert set(door(room)[1]) == entered
+
+
 @pytest.mark.parametrize(
     "path",
     [path for path in MODULES if place(path)[0] in ("sheets", "pages")],

@@ -18,7 +18,7 @@ from classpack.model.kitchen import Kitchen
 from classpack.model.larder import Larder
 from classpack.model.lesson import BaseDough, Lesson, Variation
 from classpack.model.method import Placeholder, Step
-from classpack.planning.dough.flour_change import with_flour
+from classpack.planning.amounts.flour_change import with_flour
 from classpack.planning.dough.formulas import flour_percent, misprints
 from classpack.planning.dough.pieces import transferred_g
 from classpack.planning.dough.preferments import split_problems

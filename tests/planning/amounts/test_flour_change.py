@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from classpack.model.formula import Formula, FormulaLine, Preferment
 from classpack.model.larder import Ingredient, Larder
-from classpack.planning.dough.flour_change import MORE_WATER_POINTS, with_flour
+from classpack.planning.amounts.flour_change import MORE_WATER_POINTS, with_flour
 from classpack.planning.dough.formulas import flour_percent
 from classpack.quantities import NotUnderstood
 
