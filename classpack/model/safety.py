@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
@@ -445,3 +445,19 @@ class Placed:
         """Ids of everything that was placed or turned off."""
         rest = frozenset(one.id for one in (*self.station, *self.tutor, *self.earlier, *self.wall))
         return self.on_card | rest | frozenset(one.fired.id for one in self.off)
+
+
+def ranked(group: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
+    """The highest word first, then what hurts worst, else as they came."""
+    return tuple(sorted(group, key=lambda one: (-severity_rank(one.severity), harm_rank(one))))
+
+
+def harm_rank(one: FiredCaution) -> int:
+    """0 for the worst of what a caution guards against; an allergic reaction stands with poison, the rest comes last. Hands are
+    washed before anything else."""
+    if one.id == "wash-hands":
+        return 0
+    ranks = [HARMS.index(harm) for harm in one.caution.guards]
+    if one.caution.hazard == "allergen":
+        ranks.append(HARMS.index("chemicals"))
+    return min(ranks, default=len(HARMS))

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from classpack.errors import Remark
-from classpack.model.class_plan import Change, Weighed
+from classpack.model.class_plan import Change, StationPlan, Weighed
 from classpack.model.day_advice import DayVerdict, Remedy, RoomChange, SlowRoom, WaitTooLong
 from classpack.model.formula import Formula
 from classpack.model.language import ENGLISH, Language
@@ -42,8 +42,10 @@ from classpack.planning.plan.bread_facts import (
 )
 from classpack.planning.plan.dough_table import DoughTable, dough_table
 from classpack.planning.plan.paper_cautions import PaperCautions, paper_cautions
+from classpack.planning.plan.todays_lines import in_todays_words, used_by
 from classpack.planning.safety.briefing import Briefing
 from classpack.planning.safety.class_cautions import ClassCautions
+from classpack.planning.safety.frames import CautionFrame, frame_card
 from classpack.planning.setting_up.bench_rows import BenchRow, bench_rows
 from classpack.planning.setting_up.composition import (
     Composition,
@@ -324,6 +326,26 @@ class ClassPlan(Groundwork):
     def on_paper(self) -> PaperCautions:
         """Which cautions stand on whose paper."""
         return paper_cautions(self, self.fired, self.compositions)
+
+    def framed(
+        self, index: int, steps: Sequence[tuple[str, Sequence[FiredCaution]]]
+    ) -> tuple[tuple[CautionFrame | None, ...], CautionFrame | None]:
+        """The frame before each step of a person's card, and the one at its end, in today's words.
+
+        Args:
+            steps: each step's stage and its cautions, in the order they are printed.
+        """
+        person = self.people[index]
+        used = used_by(self, (person,))
+        return frame_card(
+            [(stage, in_todays_words(self, cautions, used)) for stage, cautions in steps],
+            in_todays_words(self, self.on_paper.cards[index].after, used, (person,)),
+        )
+
+    def hung(self, station: StationPlan) -> tuple[FiredCaution, ...]:
+        """What hangs at a station, in today's words for the people there."""
+        used = used_by(self, (self.people[index] for index in station.people))
+        return in_todays_words(self, self.on_paper.stations[station.station.name], used)
 
     # ------------------------------------------------------------ the day
 

@@ -11,6 +11,7 @@ __all__ = [
     "cautions",
     "class_cautions",
     "class_safety",
+    "frames",
     "fridge",
     "hygiene",
     "risk",

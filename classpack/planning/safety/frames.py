@@ -14,9 +14,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from classpack.model.method import HANDS_STAGES, HOB_STAGES
-from classpack.model.safety import HOT_HARMS, FiredCaution, severity_rank
+from classpack.model.safety import HOT_HARMS, FiredCaution, harm_rank, ranked, severity_rank
 from classpack.planning.safety.cautions import OVEN_STAGES
-from classpack.planning.safety.places import harm_rank, ranked
 
 MOST_FRAMES = 7
 """Frames on a card, the one of taking it home among them: project's choice."""

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Sequence
 
 from classpack.model.method import WAIT_STAGES, Step
 from classpack.model.safety import (
-    HARMS,
     RESERVED,
     TUTOR_STEAM,
     Catalogue,
@@ -21,7 +20,7 @@ from classpack.model.safety import (
     Trigger,
     TurnedOff,
     Why,
-    severity_rank,
+    ranked,
 )
 from classpack.planning.safety.cautions import OVEN_STAGES
 
@@ -165,19 +164,3 @@ def _firsts(
         allergen = told[0][1].caution.hazard == "allergen"
         found.append(own[0] if allergen and own else told[0])
     return found
-
-
-def ranked(group: Iterable[FiredCaution]) -> tuple[FiredCaution, ...]:
-    """The highest word first, then what hurts worst, else as they came."""
-    return tuple(sorted(group, key=lambda one: (-severity_rank(one.severity), harm_rank(one))))
-
-
-def harm_rank(one: FiredCaution) -> int:
-    """0 for the worst of what a caution guards against; an allergic reaction stands with poison, the rest comes last. Hands are
-    washed before anything else."""
-    if one.id == "wash-hands":
-        return 0
-    ranks = [HARMS.index(harm) for harm in one.caution.guards]
-    if one.caution.hazard == "allergen":
-        ranks.append(HARMS.index("chemicals"))
-    return min(ranks, default=len(HARMS))

@@ -21,8 +21,7 @@ from classpack.model.safety import FiredCaution
 from classpack.model.timed_day import Entry
 from classpack.planning.dough.measures import SpoonMeasure
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.plan.todays_lines import in_todays_words, used_by
-from classpack.planning.safety.frames import CautionFrame, FrameGroup, frame_card
+from classpack.planning.safety.frames import CautionFrame, FrameGroup
 from classpack.quantities import OvenHeat
 from classpack.sheets.cards.step_words import (
     Dose,
@@ -140,11 +139,7 @@ def recipe_card(plan: ClassPlan, person: PersonPlan) -> RecipeCard:
     parts = [CardPart(None, writer.base(breads))]
     parts += [CardPart(bread, writer.bread(bread, breads)) for bread in writer.in_turn(breads)]
     steps = [step for part in parts for step in part.steps]
-    used = used_by(plan, (person,))
-    framed, after = frame_card(
-        [(one.stage, in_todays_words(plan, one.cautions, used)) for one in steps],
-        in_todays_words(plan, plan.on_paper.cards[person.index].after, used, (person,)),
-    )
+    framed, after = plan.framed(person.index, [(one.stage, one.cautions) for one in steps])
     frames = dict(zip((one.number for one in steps), framed, strict=True))
     return RecipeCard(
         name=person.person.name,

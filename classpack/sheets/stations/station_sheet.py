@@ -9,13 +9,11 @@ from fractions import Fraction
 from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
-from classpack.model.safety import HOT_HARMS, RESERVED, TUTOR_STEAM, FiredCaution
+from classpack.model.safety import HOT_HARMS, RESERVED, TUTOR_STEAM, FiredCaution, ranked
 from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.plan.todays_lines import in_todays_words, used_by
 from classpack.planning.safety.chilled_home import ChilledBread
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
-from classpack.planning.safety.places import ranked
 from classpack.planning.setting_up.bench_rows import BenchRow
 from classpack.planning.setting_up.kit import Kit
 from classpack.sheets.cards.recipe_card import CardBread, contains, poured, tubs, water_c
@@ -115,9 +113,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
         water_c=water_c(plan),
         poured=poured(plan, [line for key in station.units for line in plan.unit(key).lines]),
         clock=_clock(plan, station),
-        cautions=in_todays_words(
-            plan, plan.on_paper.stations[station.station.name], used_by(plan, people)
-        ),
+        cautions=plan.hung(station),
         class_tubs=tubs(
             plan, plan.shared, [one.variation for who in people for one in who.portions]
         ),

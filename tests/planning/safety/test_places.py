@@ -4,7 +4,14 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from classpack.model.method import HANDS_STAGES, STEAM_METHODS, WAIT_STAGES, Step
-from classpack.model.safety import RESERVED, TUTOR_STEAM, Placed, PlaceFacts, severity_rank
+from classpack.model.safety import (
+    RESERVED,
+    TUTOR_STEAM,
+    Placed,
+    PlaceFacts,
+    harm_rank,
+    severity_rank,
+)
 from classpack.planning.safety.cautions import (
     OVEN_STAGES,
     fire_home,
@@ -12,7 +19,7 @@ from classpack.planning.safety.cautions import (
     larder_triggers,
     words_hit,
 )
-from classpack.planning.safety.places import harm_rank, left_on, place
+from classpack.planning.safety.places import left_on, place
 from classpack.reading.caution_file import package_catalogue
 from classpack.reading.larder_file import package_larder
 
