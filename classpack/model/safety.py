@@ -461,3 +461,21 @@ def harm_rank(one: FiredCaution) -> int:
     if one.caution.hazard == "allergen":
         ranks.append(HARMS.index("chemicals"))
     return min(ranks, default=len(HARMS))
+
+
+STORE_FILLED = "store-filled"
+"""The caution of filled bread and chilled toppings on the way home."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChilledBread:
+    """One lot, in minutes from the start of the class: when it is out of the oven, when its two hours are over, and when it goes
+    into the kitchen's fridge unless it is eaten (None: it goes home in time)."""
+
+    bread: str
+    station: str
+    lot: int
+    people: tuple[int, ...]
+    out_min: int
+    by_min: int
+    fridge_min: int | None

@@ -12,11 +12,10 @@ from typing import TYPE_CHECKING
 
 from classpack.model.class_plan import PersonPlan
 from classpack.model.larder import Ingredient
-from classpack.model.safety import FiredCaution
+from classpack.model.safety import STORE_FILLED, FiredCaution
 from classpack.planning.day.step_minutes import made_by
 from classpack.planning.labels.contains import in_order
 from classpack.planning.safety.cautions import allergen_trigger
-from classpack.planning.safety.chilled_home import STORE_FILLED
 
 if TYPE_CHECKING:
     from classpack.planning.plan.class_plan import ClassPlan

@@ -7,33 +7,17 @@ eaten in class or goes into the fridge, once it has stopped steaming.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from classpack.errors import Remark
 from classpack.model.lesson import Variation
-from classpack.model.safety import FiredCaution
+from classpack.model.safety import STORE_FILLED, ChilledBread, FiredCaution
 from classpack.model.timed_day import DayClocks
 from classpack.planning.safety.hygiene import OUT_MIN, Cooling
 
-STORE_FILLED = "store-filled"
 HOME_MIN = 45
 """The way home and into a fridge there: project's choice, no source."""
 STEAMS_MIN = 60
 """Until bread has cooled enough for a fridge: common practice, no source; half of the two hours is then left for the way home."""
-
-
-@dataclass(frozen=True, slots=True)
-class ChilledBread:
-    """One lot, in minutes from the start of the class: when it is out of the oven, when its two hours are over, and when it goes
-    into the kitchen's fridge unless it is eaten (None: it goes home in time)."""
-
-    bread: str
-    station: str
-    lot: int
-    people: tuple[int, ...]
-    out_min: int
-    by_min: int
-    fridge_min: int | None
 
 
 def chilled_breads(

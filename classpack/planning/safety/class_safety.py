@@ -11,12 +11,19 @@ from classpack.model.class_day import ClassDay
 from classpack.model.kitchen import Kitchen
 from classpack.model.lesson import Lesson, Variation
 from classpack.model.risk import RiskAnswer
-from classpack.model.safety import Catalogue, FiredCaution, PlaceFacts, Source, TurnedOff
+from classpack.model.safety import (
+    Catalogue,
+    ChilledBread,
+    FiredCaution,
+    PlaceFacts,
+    Source,
+    TurnedOff,
+)
 from classpack.model.timed_day import DayClocks
 from classpack.planning.day.step_minutes import Made, made_by, station_entries, whole_class_minute
 from classpack.planning.safety.bench_use import met_by
 from classpack.planning.safety.briefing import Briefing, Met, briefing, order_of_day
-from classpack.planning.safety.chilled_home import ChilledBread, chilled_breads, chilled_remarks
+from classpack.planning.safety.chilled_home import chilled_breads, chilled_remarks
 from classpack.planning.safety.class_cautions import ClassCautions
 from classpack.planning.safety.fridge import TUTOR
 from classpack.planning.safety.hygiene import (

@@ -5,4 +5,14 @@ Out: a plan with every start in minutes from the start of the class, what it bre
 the same problem gives the same plan.
 """
 
-__all__ = ["faults", "planner", "remedies", "replan", "spans", "verdict", "waits", "warmer_room"]
+__all__ = [
+    "faults",
+    "planner",
+    "remedies",
+    "replan",
+    "slow_room",
+    "spans",
+    "verdict",
+    "waits",
+    "warmer_room",
+]

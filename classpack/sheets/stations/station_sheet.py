@@ -9,10 +9,16 @@ from fractions import Fraction
 from classpack.model.class_plan import PersonPlan, StationPlan
 from classpack.model.lesson import Variation
 from classpack.model.method import Step
-from classpack.model.safety import HOT_HARMS, RESERVED, TUTOR_STEAM, FiredCaution, ranked
+from classpack.model.safety import (
+    HOT_HARMS,
+    RESERVED,
+    TUTOR_STEAM,
+    ChilledBread,
+    FiredCaution,
+    ranked,
+)
 from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
-from classpack.planning.safety.chilled_home import ChilledBread
 from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.setting_up.bench_rows import BenchRow
 from classpack.planning.setting_up.kit import Kit
