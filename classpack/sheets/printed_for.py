@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from classpack.planning.labels.contains import plain_text
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.home_panel import home_panel
 from classpack.sheets.cards.recipe_card import RecipeCard, recipe_card
@@ -47,9 +46,7 @@ def printed_for(plan: ClassPlan, indexes: Iterable[int]) -> dict[int, tuple[Prin
                 texts += [("take-home page", text) for text in _of_page(page)]
             else:
                 texts.append(("card's code", panel.code))
-        texts += [
-            ("bag label", plain_text(label.holds.spans)) for label in labels if label.seat == seat
-        ]
+        texts += [("bag label", label.holds.text) for label in labels if label.seat == seat]
         texts += [("tub label", tub.ingredient) for tub in tubs if tub.where == seat]
         found[index] = tuple((sheet, text) for sheet, text in texts if text)
     return found
@@ -69,7 +66,7 @@ def _of_card(card: RecipeCard) -> Iterator[str]:
 
 
 def _of_page(page: TakeHomePage) -> Iterator[str]:
-    yield plain_text(page.holds.spans)
+    yield page.holds.text
     yield page.bread.about
     for step in page.steps:
         yield from (step.head, _said(step.words), step.ready_when)

@@ -8,7 +8,6 @@ __all__ = [
     "amount_parts",
     "changed_lesson",
     "dough_day",
-    "left_out_words",
     "on_the_scale",
     "scaling",
     "vessels",

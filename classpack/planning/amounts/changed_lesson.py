@@ -7,9 +7,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from classpack.model.class_plan import Change
+from classpack.model.left_out_words import Cut, as_left
 from classpack.model.lesson import Lesson, Use, Variation
 from classpack.model.method import Placeholder, Step
-from classpack.planning.amounts.left_out_words import Cut, as_left
 from classpack.planning.amounts.scaling import changed_formula
 
 _BRACES = re.compile(r"\{([^{}]*)\}")

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from classpack.model.class_plan import Change, Weighed
+from classpack.model.left_out_words import Cut, as_left
 from classpack.model.method import Placeholder, Step
 from classpack.model.safety import FiredCaution, words_of
-from classpack.planning.amounts.left_out_words import Cut, as_left
 from classpack.planning.dough.measures import SpoonMeasure
 
 
