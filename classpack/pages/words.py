@@ -142,4 +142,11 @@ def unescaped(value: object) -> str:
     >>> unescaped(escape("a finger's dent"))
     "a finger's dent"
     """
-    return value.unescape() if isinstance(value, Markup) else str(value)
+    if not isinstance(value, Markup):
+        return str(value)
+    if "<" in value:  # what was escaped has none: these are marks of the page, and would be printed as letters
+        raise PhraseError(
+            f"marks are put into a plain phrase: '{value[:60]}'",
+            "write the marks around the phrase, not inside what it is given",
+        )
+    return value.unescape()
