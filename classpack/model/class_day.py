@@ -145,7 +145,7 @@ class ClassDay:
     ``pace`` multiplies a tutor's hands-on minutes for beginners. ``assumed`` names every default that was used. ``confirmed``
     pairs what the tutor takes on their own word (``group size``) with the reason, which is printed. ``contact`` is how people tell
     us what they must not eat; ``may_contain`` are allergen ids, the tutor's own statement of risk; ``gluten_room`` what is answered
-    of a room without gluten.
+    of a room without gluten. ``tools_for_everyone``: marked tools tell nothing about anybody.
     """
 
     title: str
@@ -197,6 +197,7 @@ class ClassDay:
     gluten_room: GlutenRoom | None = None
     children: bool = False
     first_names_only: bool = False
+    tools_for_everyone: bool = False
     clock_changes: tuple[ClockChange, ...] = ()
     confirmed: tuple[tuple[str, str], ...] = ()
     dough: DoughOrders = field(default_factory=DoughOrders)
@@ -205,6 +206,12 @@ class ClassDay:
     assumed: tuple[str, ...] = ()
     time_spots: tuple[tuple[str, Spot], ...] = field(default=(), compare=False, repr=False)
     spot: Spot | None = field(default=None, compare=False, repr=False)
+
+    def first_name(self, person: Person) -> str:
+        """The first name; where two people share it, with the first letter of the last one."""
+        first, *rest = person.name.split()
+        same = sum(one.name.split()[0].casefold() == first.casefold() for one in self.people)
+        return f"{first} {rest[-1][0]}." if same > 1 and rest else first
 
     def time_spot(self, name: str) -> Spot | None:
         """Where the minutes called ``name`` (``break``, ``closing`` ...) are written; None when the usual ones are taken."""

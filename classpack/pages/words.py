@@ -144,7 +144,9 @@ def unescaped(value: object) -> str:
     """
     if not isinstance(value, Markup):
         return str(value)
-    if "<" in value:  # what was escaped has none: these are marks of the page, and would be printed as letters
+    if (
+        "<" in value
+    ):  # what was escaped has none: these are marks of the page, and would be printed as letters
         raise PhraseError(
             f"marks are put into a plain phrase: '{value[:60]}'",
             "write the marks around the phrase, not inside what it is given",

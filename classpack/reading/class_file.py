@@ -55,6 +55,7 @@ LONGEST_TIMES = {"loading": 15, "unloading": 15, "hand washing": 60, "cleaning":
 """Minutes; every other time of the day is at most eight hours. A load that takes longer to go in bakes unevenly."""
 CONFIRMED = ("group size",)
 """What may be printed on the tutor's own word only."""
+OWN_TOOLS = ("for allergies", "for everyone")
 DECISIONS = ("makes", "watches only", "does not attend", "left out for everyone")
 
 
@@ -223,6 +224,7 @@ def read_class(
         gluten_room=read_gluten_room(top, date, place.law),
         children=top.yes_no("children") or any(person.child for person in people),
         first_names_only=top.yes_no("first names only"),
+        tools_for_everyone=top.choice("own tools", OWN_TOOLS, default=OWN_TOOLS[0]) == OWN_TOOLS[1],
         confirmed=_read_confirmed(top),
         dough=read_dough_orders(top, (one.name for one in breads)),
         labels=read_labels(top),
@@ -658,6 +660,8 @@ def _read_needs(node: Node | None, problems: list[Problem]) -> tuple[tuple[MustN
             )
         )
         return (), True
+    if not node.items:
+        return (), False
     for item in node.items:
         if isinstance(item, Text) and item.value and item.value.casefold() != "none":
             needs.append(MustNotHave(item.value, spot=item.spot))

@@ -232,11 +232,16 @@ def _about(
 
 
 def own_tools(facts: ClassNeeds) -> frozenset[int]:
-    """Who works with tools of their own: everybody who bakes and is allergic to anything, in the room or not."""
+    """Who works with tools of their own: everybody who bakes and is allergic to anything, in the room or not, or simply everybody
+    who bakes, if the class file says so."""
     return frozenset(
         index
         for index, needs in enumerate(facts.needs)
-        if facts.makings[index] and any(need.kind in ("allergy", "coeliac") for need in needs)
+        if facts.makings[index]
+        and (
+            facts.day.tools_for_everyone
+            or any(need.kind in ("allergy", "coeliac") for need in needs)
+        )
     )
 
 

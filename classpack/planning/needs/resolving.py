@@ -115,11 +115,16 @@ def _of(changes: Iterable[Change], variation: str) -> tuple[Change, ...]:
 
 
 def shareable(day: ClassDay) -> ClassDay:
-    """The class day without anything about anybody's health or belief, for everything that is not confidential."""
+    """The class day without anything about anybody's health or belief, for everything that is not confidential.
+
+    Where the class file asks for first names only, whole names are gone too.
+    """
     people = tuple(
         replace(person, needs=(), asked=True, decision=None, agreed=(), emergency=None)
         for person in day.people
     )
+    if day.first_names_only:
+        people = tuple(replace(one, name=day.first_name(one)) for one in people)
     return replace(day, people=people, tutor_needs=())
 
 

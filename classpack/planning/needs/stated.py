@@ -14,6 +14,7 @@ from classpack.model.larder import Ingredient, Larder
 from classpack.model.lesson import Lesson
 from classpack.model.needs import StatedNeed
 from classpack.planning.needs.holdings import stated_allergens
+from classpack.planning.needs.names_and_notes import name_problem, note_problem
 from classpack.planning.needs.swaps import Place, Swaps, places_of, places_of_base
 from classpack.planning.needs.vocabulary import Vocabulary, is_none, vocabulary
 
@@ -110,8 +111,15 @@ def people_problems(
     problems = list(found) if larder is not None else []
     attends = _attends(day)
     for person, comes in zip(day.people, attends, strict=True):
+        spot = person.spot or where
+        if named := name_problem(person, where, language):
+            problems.append(named)
         if comes:
-            problems += _understood(person.needs, words, person.spot or where)[1]
+            needs, wrong = _understood(person.needs, words, spot)
+            problems += wrong
+            problems += [
+                told for need in needs if need.note and (told := note_problem(need, needs, spot))
+            ]
     problems += _understood(day.tutor_needs, words, where)[1]
     return (*problems, *_not_asked(day, attends, where, seats_sure))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -139,7 +139,7 @@ def plan_class(sources: Sources) -> Planned:
         basket=basket,
         own_tools=needs.own_tools,
         language=sources.language,
-        register=needs.register,
+        register=tuple(replace(row, name=day.people[row.index].name) for row in needs.register),
         noticed=(
             *remarks,
             *needs.remarks,

@@ -9,7 +9,6 @@ from classpack.model.lesson import Variation
 from classpack.model.timed_day import Entry
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.recipe_card import own_shelf
-from classpack.sheets.stations.wall_names import short_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +70,7 @@ def owner(plan: ClassPlan, index: int, entry: Entry) -> Owner:
     """A person as shared paper near the ovens names them."""
     person = plan.day.people[index]
     shelf = own_shelf(plan, entry, index) if index in plan.own_tools and entry.shelves else 0
-    return Owner(person.seat, short_name(plan, index), shelf)
+    return Owner(person.seat, plan.day.first_name(person), shelf)
 
 
 def ready(bread: Variation, stage: str) -> str:

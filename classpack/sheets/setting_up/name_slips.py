@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.recipe_card import CardBread
-from classpack.sheets.stations.wall_names import wall_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ def name_slips(plan: ClassPlan) -> tuple[NameSlip, ...]:
     slips = [
         NameSlip(
             person.person.seat,
-            wall_name(plan, person.index),
+            person.person.name,
             "",
             CardBread(bread, portion),
             part,

@@ -23,7 +23,6 @@ from classpack.planning.safety.hygiene import ColdItem, Cooling, WashTime
 from classpack.planning.setting_up.bench_rows import BenchRow
 from classpack.planning.setting_up.kit import Kit
 from classpack.sheets.cards.recipe_card import CardBread, contains, poured, tubs, water_c
-from classpack.sheets.stations.wall_names import wall_name
 
 MOST_COLUMNS = 5
 """More seats than this have no column each in the weighing table."""
@@ -129,7 +128,7 @@ def station_sheet(plan: ClassPlan, station: StationPlan) -> StationSheet:
 def _person(plan: ClassPlan, person: PersonPlan) -> BenchPerson:
     breads = tuple(CardBread(plan.lesson.variation(one.variation), one) for one in person.portions)
     return BenchPerson(
-        wall_name(plan, person.index),
+        person.person.name,
         person.person.seat,
         breads,
         contains(plan, person, breads),
