@@ -10,7 +10,7 @@ import re
 import unicodedata
 
 from classpack.errors import Problem, Spot
-from classpack.food_words import LANGUAGES, read_foods
+from classpack.food_words import read_name
 from classpack.model.class_day import Person
 from classpack.model.language import Language
 from classpack.model.needs import StatedNeed
@@ -47,7 +47,7 @@ def _food(text: str) -> str:
     known = {*TERMS, *ASKS_WHICH, *OTHER_ALLERGIES, *words} - {"y", "yes", "other"}
     if word := has_word(_folded(text), sorted(known, key=lambda word: (-len(word), word))):
         return word
-    foods = [food for code in LANGUAGES for food in read_foods(text, code).foods]
+    foods = read_name(text).foods
     return next((food.said for food in foods if food.holds or food.asks), "")
 
 
@@ -69,14 +69,13 @@ def note_problem(need: StatedNeed, needs: tuple[StatedNeed, ...], where: Spot) -
     """A food in a note that none of the person's needs speaks of: nobody would keep it from them."""
     stated = frozenset[str]().union(*(one.allergens for one in needs))
     words = frozenset[str]().union(*(one.words for one in needs))
-    for code in LANGUAGES:
-        for food in read_foods(_ABSENT.sub(" ", need.note), code).foods:
-            held = food.holds or (food.may_hold if food.asks in ("nuts", "seeds") else frozenset())
-            if held and not held & stated and food.said not in words:
-                names = ", ".join(label for one, label in LABELS.items() if one in held)
-                return Problem(
-                    need.spot or where,
-                    f"a note says '{food.said}' ({names}), and a note is read by people only",
-                    "write it below 'needs:' too, or take it out of the note",
-                )
+    for food in read_name(_ABSENT.sub(" ", need.note)).foods:
+        held = food.holds or (food.may_hold if food.asks in ("nuts", "seeds") else frozenset())
+        if held and not held & stated and food.said not in words:
+            names = ", ".join(label for one, label in LABELS.items() if one in held)
+            return Problem(
+                need.spot or where,
+                f"a note says '{food.said}' ({names}), and a note is read by people only",
+                "write it below 'needs:' too, or take it out of the note",
+            )
     return None
