@@ -308,9 +308,7 @@ def _change(path: str, old: str, new: str) -> Callable[[Path], int]:
         ),
         (
             "html/bread.html",
-            _change(
-                "html/bread.html", "{{ page.oven.fan_c | temperature }}", "{{ page.oven.fan_c }}"
-            ),
+            _change("html/bread.html", "{{ page.oven.fan_c | celsius }}", "{{ page.oven.fan_c }}"),
             "would print here, without its unit; use a filter such as grams, minutes or count",
         ),
         (

@@ -40,7 +40,7 @@ from classpack.sheets.day.run_sheet import beforehand, run_sheet
 from classpack.sheets.exports.class_json import class_json
 from classpack.sheets.setting_up.jobs import setting_up_jobs, setting_up_texts
 from classpack.sheets.setting_up.prep import moment
-from classpack.workshop import print_pack
+from classpack.workshop import print_pack, remarks_as_read
 
 YEARS = range(2016, 2037)
 UTC = datetime.UTC
@@ -294,7 +294,7 @@ USUAL, FORWARD, BACK = "2027-05-22", "2027-03-28", "2027-10-31"
 
 
 def remarks(plan: ClassPlan) -> list[str]:
-    return [str(one) for one in plan.remarks if one.about == "clocks"]
+    return [str(one) for one in remarks_as_read(plan) if one.about == "clocks"]
 
 
 def test_a_poolish_that_stands_through_the_night_has_its_real_hours(tmp_path: Path) -> None:
