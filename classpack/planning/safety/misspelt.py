@@ -17,11 +17,13 @@ _WRONG_LETTER_FROM = 7
 """Shorter words have too many neighbours that are words: "bowl" is one letter off "boil"."""
 
 
-def misspelt(text: str, catalogue: Catalogue) -> tuple[tuple[str, str], ...]:
-    """Each word of ``text`` that is one letter off a hazard word, with that word."""
-    slips, known = _slips(catalogue), _known(catalogue)
-    words = dict.fromkeys(catalogue.plain_words(text))
-    return tuple((word, slips[word]) for word in words if word in slips and word not in known)
+def misspelt(texts: Iterable[str], catalogue: Catalogue) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """For each text its words that are one letter off a hazard word, each with that word."""
+    slips, known = _tables(*_of(catalogue))
+    return tuple(
+        tuple((word, slips[word]) for word in words if word in slips and word not in known)
+        for words in (dict.fromkeys(catalogue.plain_words(text)) for text in texts)
+    )
 
 
 @lru_cache(maxsize=4)
@@ -39,14 +41,6 @@ def _tables(
     }
     known |= {word[:-1] for word in hazards}
     return slips, frozenset(known)
-
-
-def _slips(catalogue: Catalogue) -> Mapping[str, str]:
-    return _tables(*_of(catalogue))[0]
-
-
-def _known(catalogue: Catalogue) -> frozenset[str]:
-    return _tables(*_of(catalogue))[1]
 
 
 def _of(catalogue: Catalogue) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:

@@ -48,6 +48,7 @@ def _caution(plan: ClassPlan, fired: FiredCaution) -> Json:
         "hazard": fired.caution.hazard,
         "cards": seats,
         "stations": [name for name, hung in paper.stations.items() if _among(fired, hung)],
+        "wall": any(met.fired.id == fired.id for met in plan.safety.sheet.hazards),
         "tutor": _among(fired, paper.tutor),
         "from_memory": fired.caution.checked == "memory",
     }

@@ -91,11 +91,12 @@ def test_the_same_files_give_the_same_plan(class_folder: Path) -> None:
 
 
 def test_every_caution_of_the_class_is_on_somebodys_paper() -> None:
-    """What fires is on a card, at a station or on the tutor's sheet: nothing is dropped between them."""
+    """What fires is on a card, at a station, on the wall or on the tutor's sheet: nothing is dropped between them."""
     plan = planned_demo("saturday-twelve").plan
     said = {name for card in plan.on_paper.cards for name in card.ids}
     said |= {one.id for hung in plan.on_paper.stations.values() for one in hung}
     said |= {one.id for one in plan.on_paper.tutor}
+    said |= {met.fired.id for met in plan.safety.sheet.hazards}
     assert {met.fired.id for met in plan.safety.met} <= said
 
 
@@ -105,5 +106,7 @@ def test_safety_in_the_json_is_what_the_papers_print() -> None:
     for person, card in zip(plan.people, plan.on_paper.cards, strict=True):
         for name in card.ids & told.keys():
             assert person.person.seat in told[name]["cards"]
+    for one in told.values():
+        assert one["cards"] or one["stations"] or one["wall"] or one["tutor"], one["id"]
     for one in plan.on_paper.tutor:
         assert told[one.id]["tutor"]

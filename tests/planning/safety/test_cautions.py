@@ -78,7 +78,7 @@ def test_a_sentence_fires_what_a_safety_officer_expects(case):
     assert set(case["must"]) <= told | tutors | {caution.id for caution in where.wall}
     if "where" in case:
         assert set(case["must"]) <= {"card": where.on_card, "station": at_station}[case["where"]]
-    slips = [meant for _, meant in misspelt(case["text"], CATALOGUE)]
+    slips = [meant for _, meant in misspelt([case["text"]], CATALOGUE)[0]]
     assert set(case.get("slip", [])) <= set(slips)
     assert slips == [] or "slip" in case, slips
 
