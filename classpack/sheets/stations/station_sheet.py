@@ -186,7 +186,8 @@ def _topped(found: list[BenchEntry], item: ColdItem) -> int:
 
 
 def _washed(found: list[BenchEntry], wash: WashTime) -> int:
-    """The place of the entry after which hands are washed: before an oven, that in which its own lot was made ready."""
+    """The place of the entry after which hands are washed: before an oven, that in which its own lot was made ready; before a topping,
+    that whose step it is, as bench mates may be at another bread of theirs in the same minutes."""
     own = [
         place
         for place, one in enumerate(found)
@@ -195,7 +196,10 @@ def _washed(found: list[BenchEntry], wash: WashTime) -> int:
         and (one.entry.variation, one.entry.people) == (wash.bread, wash.people)
         and one.entry.start_min <= wash.minute <= one.entry.end_min
     ]
-    return own[-1] if own else _at(found, wash.minute)
+    if own:
+        return own[-1]
+    before = [place for place, one in enumerate(found) if wash.minute in one.step_min]
+    return before[0] if before else _at(found, wash.minute)
 
 
 def _guarded_once(found: list[BenchEntry]) -> list[BenchEntry]:
