@@ -59,9 +59,28 @@ class Choice:
         self.order, self.holds, self.events, self.early = order, holds, events, early
 
 
+class Aims(NamedTuple):
+    """By what days are compared, the first aim first; smaller is better everywhere.
+
+    ``late_min`` is the finish, or with :class:`Ease` what it is later than the finish reached before; ``short_min`` and ``tight``
+    then are what the margins lack. ``spread`` counts the minutes at which lots are out, and those in the fridge.
+    """
+
+    over_wait_min: int
+    over_proof_min: int
+    late_min: int
+    loads: int
+    short_min: int
+    tight: int
+    finish_min: int
+    spread: int
+
+
+NOTHING_YET = Aims(0, 0, 0, 0, 0, 0, 0, 0)
+
+
 class Day:
-    """A decoded day. ``rank`` compares days, smaller is better: waits, over-proof, finish, loads, all lots out early and
-    few in the fridge. ``score`` trades
+    """A decoded day. ``rank`` compares days by their :class:`Aims`. ``score`` trades
     over-proof for finish (three for two), so that a search does not stay where nothing may wait a minute longer."""
 
     __slots__ = (
@@ -84,7 +103,7 @@ class Day:
     )
 
     def __init__(self) -> None:
-        self.rank = self.score = 0
+        self.rank, self.score = NOTHING_YET, 0
         self.over_wait = self.over_proof = self.finish = 0
         self.margin = self.tight = (
             0  # see Ease: the smallest margin; what all lots lack of EASE_MIN
@@ -143,6 +162,15 @@ class Decoder:
         return self._days[key]
 
     def _decoded(self, choice: Choice) -> Day | None:
+        """A whole day from a choice, in four passes, because each needs what the one before has fixed.
+
+        1. The doughs, kept from an earlier choice with the same holds: every bench's steps to the end of its bulk proof.
+        2. Lots that the choice shapes early take their hands first; else a load that comes first would take them away.
+        3. Load by load: events that float up to here, each lot shaped as early as its dough, hands and kit allow, then the minute
+           at which oven, loader and the last lot to be proved agree. A lot that would wait too long until then is shaped again
+           later, or goes into the fridge: only now is it known how long it waits.
+        4. What follows from all that: the margins, who cleans when, and the sums by which days are compared.
+        """
         T = self.tables
         problem = T.problem
         doughs = self.doughs(choice)
@@ -432,17 +460,15 @@ class Decoder:
             ):  # the others are counted there
                 over_wait += start - T.latest[e]
         day.over_wait, day.finish = over_wait, finish + T.problem.closing_min
-        worst = min(over_wait, 9999) * 10000 + min(day.over_proof, 9999)
-        fridge = sum(minutes > 0 for minutes in day.cold)
-        tail = len(choice.order) * 100000 + (outs + FRIDGE_MIN * fridge) % 100000
-        day.rank = (worst * 10000 + day.finish) * 10**7 + tail
-        day.score = (over_wait * 100 + day.over_proof * 3 + day.finish * 2) * 10**7 + tail
+        loads, fridge = len(choice.order), sum(minutes > 0 for minutes in day.cold)
+        spread = outs + FRIDGE_MIN * fridge
+        day.rank = Aims(over_wait, day.over_proof, day.finish, loads, 0, 0, day.finish, spread)
+        day.score = (over_wait * 100 + day.over_proof * 3 + day.finish * 2) * 10**7
+        day.score += loads * 10**5 + min(spread, 10**5 - 1)
         if self.ease:
             late = max(0, day.finish - self.ease.finish_min)
             short = EASE_MIN - min(EASE_MIN, day.margin, T.problem.class_min - day.finish)
-            loads = len(choice.order)
-            lower = (short * 10**4 + min(day.tight, 9999)) * 10**4 + day.finish
-            day.rank = ((worst * 10000 + late) * 100 + loads) * 10**12 + lower
+            day.rank = Aims(over_wait, day.over_proof, late, loads, short, day.tight, day.finish, 0)
             day.score = (
                 (over_wait * 100 + day.over_proof * 3 + late * 2 + loads * 20 + short) * 10**7
                 + day.tight * 10**5
