@@ -18,7 +18,7 @@ from classpack.model.safety import Catalogue
 from classpack.pages.filters import format_of
 from classpack.pages.look_file import read_look
 from classpack.pages.words import read_words
-from classpack.places import beside, read_bytes, read_text
+from classpack.places import beside, own_folder, read_bytes, read_text
 from classpack.planning.labels.named_allergens import packs_read, unstated, with_packs_read
 from classpack.planning.needs.stated import people_problems
 from classpack.planning.plan.sources import Sources
@@ -35,6 +35,7 @@ from classpack.reading.language_files import read_language
 from classpack.reading.larder_file import merged, package_larder, read_larder
 from classpack.reading.lesson_file import bread_names, read_lesson
 from classpack.reading.names import printed_names
+from classpack.reading.own_words import own_words
 from classpack.reading.risk_file import read_risks
 from classpack.reading.sections import Section
 from classpack.reading.yaml_lines import Items, Node, Text, read_nodes
@@ -100,7 +101,8 @@ def read_sources(class_path: Path, templates: Path) -> Sources:
     moved = clock_changes(day.region, kitchen.country, day.date.year)
     day = replace(day, clock_changes=moved)
     larder = with_packs_read(larder, language)
-    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language)
+    written = own_words(templates, own_folder("templates"), day.language)
+    return Sources(lesson, day, kitchen, larder, catalogue, risks, logo, diets, language, written)
 
 
 def larder_beside(class_path: Path | None) -> Larder:

@@ -44,6 +44,7 @@ def resolve(
     diets: tuple[Diet, ...] = (),
     keep_days: int = 30,
     language: Language = ENGLISH,
+    own_words: Sequence[tuple[str, Spot]] = (),
 ) -> NeedsPlan:
     """What everybody makes, uses and must be asked again.
 
@@ -53,6 +54,7 @@ def resolve(
     Args:
         diets: ways of eating the tutor defined in the class file.
         keep_days: how long after the class the needs sheet may be kept.
+        own_words: lines of the tutor's own templates, which everybody gets.
         language: that of the texts, in which foods are looked for in them; needs may be written in it, beside English.
 
     Raises:
@@ -78,7 +80,7 @@ def resolve(
         *unsettled(start, rules, _room(start, rules, versions)),
     ]
     readers = _readers(start, rules, versions)
-    texts = read_sentences(lesson, larder, readers, day.region, language.code)
+    texts = read_sentences(lesson, larder, readers, day.region, language.code, own_words)
     problems += texts.problems
     if problems:
         raise LessonError(problems)

@@ -8,7 +8,7 @@ declared is missing from the label: so both are problems. Which words name what 
 text                            stops                                               asks (stops as well)     remark
 ==============================  ==================================================  =======================  ===================
 step, swap's method, fault      names a reader's need; or what the bread lacks       may hold a need; vague   other food it lacks
-keeping line, about             names a reader's need; a claim                       may hold a need          what the bread lacks
+keeping line, about, template   names a reader's need; a claim                       may hold a need          what the bread lacks
 talk, demonstration             a need, of what nobody's bread holds                 --                       what nobody's holds
 name of a bread                 a need; what it lacks; a claim; vegan that is not    vague                    --
 ==============================  ==================================================  =======================  ===================
@@ -75,9 +75,17 @@ class Findings:
 
 
 def read_sentences(
-    lesson: Lesson, larder: Larder, readers: Sequence[Reader], region: str, language: str
+    lesson: Lesson,
+    larder: Larder,
+    readers: Sequence[Reader],
+    region: str,
+    language: str,
+    own_words: Iterable[tuple[str, Spot]] = (),
 ) -> Findings:
-    """Every sentence of ``lesson`` against each of its readers; of several findings about one sentence the worst is told."""
+    """Every sentence of ``lesson`` against each of its readers; of several findings about one sentence the worst is told.
+
+    ``own_words`` are lines of the tutor's own templates: everybody reads them, so they are read like a keeping line.
+    """
     found = Findings()
     breads = {reader.bread for reader in readers}
     check = _Check(lesson, larder, region, language, _held_by_all(readers))
@@ -88,6 +96,9 @@ def read_sentences(
         if sentence.place == "talk":
             own = list(readers)
         _tell(found, sentence, [check.finding(sentence, reader) for reader in own])
+    for text, spot in own_words:
+        said = Sentence("keeps", "the template", text, "", spot)
+        _tell(found, said, [check.finding(said, reader) for reader in readers])
     for reader in readers:
         for change in reader.changes:
             if change.method:

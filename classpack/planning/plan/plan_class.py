@@ -79,7 +79,9 @@ def plan_class(sources: Sources) -> Planned:
             problems.append(Problem(spot, objection.wrong, objection.right))
         else:
             remarks.append(Remark("dough", f"{objection.wrong}; {objection.right}"))
-    needs = resolve(lesson, day, larder, sources.diets, language=sources.language)
+    needs = resolve(
+        lesson, day, larder, sources.diets, language=sources.language, own_words=sources.own_words
+    )
     day = shareable(day)  # from here on nobody's needs are within reach of a sheet
     yeast = _yeast_changes(lesson, day, larder, problems)
     for_everyone = (*yeast, *needs.for_everyone)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from classpack.errors import Spot
 from classpack.model.class_day import ClassDay
 from classpack.model.diets import Diet
 from classpack.model.kitchen import Kitchen
@@ -17,7 +18,7 @@ from classpack.model.safety import Catalogue
 @dataclass(frozen=True, slots=True)
 class Sources:
     """The files of a class day. ``risks`` are the scale of the tutor's risk assessment and their answers; ``logo`` is the path of a
-    picture, handed on to the printing (empty: none)."""
+    picture, handed on to the printing (empty: none); ``own_words`` are lines of the tutor's own templates."""
 
     lesson: Lesson
     day: ClassDay = field(repr=False)
@@ -28,3 +29,4 @@ class Sources:
     logo: str = ""
     diets: tuple[Diet, ...] = ()
     language: Language = ENGLISH
+    own_words: tuple[tuple[str, Spot], ...] = ()
