@@ -111,7 +111,7 @@ def shipped(folder: str) -> set[str]:
     return {
         path.relative_to(ROOT).as_posix()
         for path in (ROOT / folder).rglob("*")
-        if path.is_file() and path.suffix != ".pyc" and not path.name.startswith(".")
+        if path.is_file() and "__pycache__" not in path.parts and not path.name.startswith(".")
     }
 
 
