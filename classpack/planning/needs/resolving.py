@@ -95,19 +95,19 @@ def _readers(start: Stated, rules: Rules, versions: Sequence[Version]) -> list[R
     everyone = tuple(rules.changes.values())
     wide = tuple(ban.need for ban in rules.bans)
     both = tuple(Making(name, 1) for name in start.of if name in start.active)
-    found = [Reader("", "", final_ingredients(lesson, everyone, both), wide, everyone)]
+    found = []
     for making in both:
         held = final_ingredients(lesson, everyone, (making,))
+        found.append(Reader("", "", held, wide, everyone))
         found.append(Reader("", making.variation, held, wide, _of(everyone, making.variation)))
     for index, version in enumerate(versions):
         makes = start.makings[index]
         seat, needs = start.day.people[index].seat, (*start.needs[index], *wide)
-        for name in ("", *(making.variation for making in makes)):
-            mine = [making for making in makes if name in ("", making.variation)]
-            changes = _of(version.changes, name)
-            changed = bool(set(changes) - set(everyone))
-            held = final_ingredients(lesson, version.changes, mine)
-            if makes:
+        for making in makes:  # the dough goes into each bread, so what it names must be in each
+            held = final_ingredients(lesson, version.changes, (making,))
+            for name in ("", making.variation):
+                changes = _of(version.changes, name)
+                changed = bool(set(changes) - set(everyone))
                 found.append(Reader(seat, name, held, needs, changes, changed))
     return found
 
