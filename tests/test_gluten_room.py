@@ -79,3 +79,19 @@ def test_a_tested_bread_prints_the_tutors_own_sentence_and_whose_claim_it_is(tmp
         "Tested and gluten-free. Claim made by the tutor, Ines Marlow, on a test by Field Lane of Monday 1 March 2027."
         in text
     )
+
+
+@pytest.mark.parametrize(
+    "needs",
+    [
+        "needs: soya, agreed: {soya: {on: 2027-03-01, reason: told what the loft stores}}",
+        "needs: [no soya by choice]",
+    ],
+)
+def test_traces_that_are_settled_print_on_the_label_of_whoever_settled_them(
+    tmp_path: Path, needs: str
+):
+    day = DAY.replace("makes: rolls, needs: none", f"makes: rolls, {needs}")
+    day += "may contain: [soya]\ndiets: {no soya by choice: [soya]}\n"
+    pack = made(tmp_path, day, LESSON)
+    assert "May contain: SOYA." in in_one_line(pack.files["labels/bag-labels.pdf"])

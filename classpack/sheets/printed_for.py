@@ -7,7 +7,9 @@ and the page that the card's code leads to. The program's own fixed sentences ar
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
+from classpack.planning.labels.ingredient_list import IngredientList
 from classpack.planning.plan.class_plan import ClassPlan
 from classpack.sheets.cards.home_panel import home_panel
 from classpack.sheets.cards.recipe_card import RecipeCard, recipe_card
@@ -46,10 +48,15 @@ def printed_for(plan: ClassPlan, indexes: Iterable[int]) -> dict[int, tuple[Prin
                 texts += [("take-home page", text) for text in _of_page(page)]
             else:
                 texts.append(("card's code", panel.code))
-        texts += [("bag label", label.holds.text) for label in labels if label.seat == seat]
+        texts += [("bag label", _listed(label.holds)) for label in labels if label.seat == seat]
         texts += [("tub label", tub.ingredient) for tub in tubs if tub.where == seat]
         found[index] = tuple((sheet, text) for sheet, text in texts if text)
     return found
+
+
+def _listed(holds: IngredientList) -> str:
+    """A list of ingredients without what may get in: traces were settled, or stopped the pack, when needs were resolved."""
+    return replace(holds, may_contain=()).text
 
 
 def _of_card(card: RecipeCard) -> Iterator[str]:
@@ -66,7 +73,7 @@ def _of_card(card: RecipeCard) -> Iterator[str]:
 
 
 def _of_page(page: TakeHomePage) -> Iterator[str]:
-    yield page.holds.text
+    yield _listed(page.holds)
     yield page.bread.about
     for step in page.steps:
         yield from (step.head, _said(step.words), step.ready_when)
