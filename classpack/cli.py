@@ -35,6 +35,7 @@ examples:
   classpack preview my-class/saturday-twelve.yaml --sheet cards/A1
                                                 pictures of sheets, to look at on the screen
   classpack show my-class/saturday-twelve.yaml  amounts, shopping and the day in the terminal
+  classpack forget my-class/saturday-twelve.yaml destroy what its pack holds of people's health, when the class is over
   classpack again my-class/saturday-twelve.yaml --now 11:40 --late 15 --missing C2  the timed sheets again, on the day"""
 
 
@@ -243,6 +244,25 @@ def _parser() -> argparse.ArgumentParser:
         help="only this ingredient of the larder, with where each value comes from",
     )
 
+    forget = _command(
+        commands,
+        "forget",
+        _forget,
+        "when a class is over: destroy the confidential part of its pack (needs, register of a child's contacts)",
+    )
+    forget.add_argument(
+        "class_file",
+        metavar="CLASS.yaml",
+        type=Path,
+        help="the class day's file the pack was made from; it need not be there any more",
+    )
+    forget.add_argument(
+        "--out",
+        metavar="FOLDER",
+        default="output",
+        help="folder the pack's own folder lies in (output)",
+    )
+
     again = _command(
         commands,
         "again",
@@ -407,6 +427,7 @@ def _make(args: argparse.Namespace) -> int:
         print(f"  {name}{'' if pages is None else f'  {pages} page' + ('s' if pages != 1 else '')}")
     print(f"{report.folder}: {len(report.sheets)} files, {report.pages} pages in pack.pdf")
     _kept(report.kept)
+    _older(report.folder)
     _remarks(report.remarks)
     print(report.verdict)
     if args.open:
@@ -414,6 +435,29 @@ def _make(args: argparse.Namespace) -> int:
 
         if reason := show_file(report.folder / "pack.pdf"):
             _say(reason)
+    return 0
+
+
+def _older(folder: Path) -> None:
+    """A class file under a new name leaves the old pack behind, with what was told about people."""
+    from classpack.forgetting import older_packs
+
+    for one in older_packs(folder):
+        print(
+            f"{one}: an older pack of the same class, with its confidential part; delete it if this one replaces it"
+        )
+
+
+def _forget(args: argparse.Namespace) -> int:
+    import datetime
+
+    from classpack.forgetting import forget
+
+    folder, left = forget(args.class_file, Path(args.out), datetime.date.today())
+    print(f"{folder}: the confidential part is destroyed")
+    for name in left:
+        print(f"  not classpack's, so it still lies there: {name}")
+    print("back-ups, sent copies and paper are yours to look after")
     return 0
 
 

@@ -353,6 +353,11 @@ def _listed(folder: Path, kinds: tuple[str, ...] = KINDS) -> dict[str, str] | No
     return {name: digest for digest, _, name in hashes}
 
 
+def confidential_files(folder: Path) -> tuple[str, ...]:
+    """What classpack wrote into the confidential part of a folder, by its own list."""
+    return tuple(_listed(folder / CONFIDENTIAL) or ())
+
+
 def _wrote(folder: Path) -> dict[str, str]:
     """The hash of each file that classpack wrote into a folder, the confidential ones too."""
     apart = _listed(folder / CONFIDENTIAL) or {}

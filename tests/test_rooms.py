@@ -14,7 +14,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 FLOORS = (
     "errors | quantities typeset | model food_words | planning reading | sheets | pages "
-    "| places pack_folder template_folder term class_files write_defaults starting workshop again preview viewer | cli | __main__"
+    "| places pack_folder forgetting template_folder term class_files write_defaults starting workshop again preview viewer | cli | __main__"
 )
 FLOOR = {name: number for number, names in enumerate(FLOORS.split("|")) for name in names.split()}
 SHELL = FLOOR["workshop"]
