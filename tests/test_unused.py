@@ -25,6 +25,7 @@ USED_BY_OTHERS = {
     "StructParents": "an entry of the PDF page",
     "StructTreeRoot": "an entry of the PDF catalogue",
     "Metadata": "an entry of the PDF catalogue",
+    "short_min": "an aim of a day, compared in its order",
     "buffer_text": "expat reads it",
     "StartElementHandler": "expat calls it",
     "EndElementHandler": "expat calls it",
