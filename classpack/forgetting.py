@@ -37,8 +37,13 @@ def forget(class_path: Path, out: Path, today: datetime.date) -> tuple[Path, tup
         right = "forget it when the class is over, or delete its folder 'confidential' yourself"
         raise LessonError([Problem(spot, f"the class {when}", right)])
     apart = folder / CONFIDENTIAL
+    inside = apart.resolve()
     for name in (*confidential_files(folder), LIST):
-        (apart / name).unlink(missing_ok=True)
+        path = apart / name
+        if path.parent.resolve().is_relative_to(
+            inside
+        ):  # a list that somebody changed reaches nothing else
+            path.unlink(missing_ok=True)
     left = sorted(
         path.relative_to(folder).as_posix() for path in apart.rglob("*") if path.is_file()
     )

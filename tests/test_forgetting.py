@@ -44,6 +44,16 @@ def test_what_the_tutor_laid_there_is_theirs_and_is_named(class_folder: Path, ou
     assert [path.name for path in (out / "day" / "confidential").iterdir()] == ["scan.jpg"]
 
 
+def test_a_list_that_was_changed_reaches_nothing_outside(class_folder: Path, out: Path) -> None:
+    path = out / "day" / "confidential" / "files.sha256"
+    far = [out / "day" / "pack.pdf", class_folder / "lesson.yaml"]
+    lines = [f"{'0' * 64}  ../pack.pdf", f"{'0' * 64}  {class_folder / 'lesson.yaml'}"]
+    path.write_text(path.read_text("utf-8") + "".join(f"{line}\n" for line in lines), "utf-8")
+    forget(class_folder / "day.yaml", out, AFTER)
+    assert all(one.is_file() for one in far)
+    assert not (out / "day" / "confidential").exists()
+
+
 def test_a_class_still_to_come_is_not_forgotten(class_folder: Path, out: Path) -> None:
     with pytest.raises(LessonError) as caught:
         forget(class_folder / "day.yaml", out, datetime.date(2027, 3, 13))
